@@ -1,0 +1,2 @@
+//! Feltwire.
+fn main() {}
