@@ -1,0 +1,1 @@
+//! Hammers computed: bore, strike line, mass, touch. What follows from the readings, no opinion.

@@ -1,0 +1,1 @@
+//! Report in, text or bytes out; the only room that rounds.

@@ -1,0 +1,1 @@
+//! Opinion: limits, findings, verdicts.

@@ -1,0 +1,1 @@
+//! Decisions that cost money: what to buy, wind, bore and cut, as data.

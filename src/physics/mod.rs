@@ -1,0 +1,1 @@
+//! Equations only: no key numbers, no tables, no input or output, no rounding.

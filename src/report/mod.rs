@@ -1,0 +1,1 @@
+//! One call from instrument to everything that a door shows.

@@ -1,0 +1,1 @@
+//! Text in; instrument, or all faults, out.
