@@ -7,6 +7,7 @@ mod draw;
 mod measured;
 mod note;
 mod quantity;
+mod sentence;
 pub mod text;
 mod watch;
 
@@ -15,4 +16,5 @@ pub use draw::{Input, Stream};
 pub use measured::Measured;
 pub use note::{Compass, Note, NoteFault};
 pub use quantity::*;
+pub use sentence::{Piece, Sentence, number, share};
 pub use watch::{Silent, Stopped, Watch};

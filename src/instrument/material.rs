@@ -1,0 +1,109 @@
+//! Materials as used by this instrument, and what the tools read.
+
+use crate::measure::{
+    Angle, Length, Mass, MassDensity, Measured, Pressure, TemperatureCoefficient, degrees, grams,
+    mm, to_mm,
+};
+use std::sync::Arc;
+
+/// A material, from the tables or the survey's own.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Material {
+    /// Its name in the tables or the survey.
+    pub name: String,
+    /// Density, with the spread between lots.
+    pub density: Measured<MassDensity>,
+    /// Young's modulus; a material without one may only be a winding.
+    pub youngs_modulus: Option<Measured<Pressure>>,
+    /// Thermal expansion.
+    pub expansion: Option<TemperatureCoefficient>,
+    /// Tensile strength, where the survey gives one; else the series by diameter.
+    pub tensile_strength: Option<Pressure>,
+    /// Whether the survey defined it.
+    pub own: bool,
+}
+
+/// How the strings end at their terminations.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Ends {
+    /// Free to turn.
+    #[default]
+    Pinned,
+    /// Held straight.
+    Clamped,
+}
+
+/// Materials of the set unless a row says otherwise.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Wire {
+    /// Plain wire.
+    pub plain: Arc<Material>,
+    /// Core of wound strings.
+    pub core: Arc<Material>,
+    /// Winding.
+    pub wrap: Arc<Material>,
+    /// Terminations.
+    pub ends: Ends,
+    /// Name of the strength series by diameter (`stock::StrengthSeries`).
+    pub strength: crate::stock::StrengthSeries,
+}
+
+/// A length error: a fixed part and a share of the reading.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LengthError {
+    /// Whatever the length.
+    pub fixed: Length,
+    /// Share of the reading, as a fraction.
+    pub share: f64,
+}
+
+impl LengthError {
+    /// One standard deviation of a reading of `length`.
+    pub fn of(&self, length: Length) -> Length {
+        mm(to_mm(self.fixed) + self.share * to_mm(length).abs())
+    }
+}
+
+/// One standard deviation of what each tool reads.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ReadingError {
+    /// Tape along the string.
+    pub length: LengthError,
+    /// Micrometer on plain wire and bare core.
+    pub core: Length,
+    /// Micrometer over a winding.
+    pub over: Length,
+    /// Hammer geometry.
+    pub centre: Length,
+    /// Bore of a sample.
+    pub bore: Length,
+    /// Scale.
+    pub mass: Mass,
+    /// Rake of a sample; `None` when the rake of samples is taken as exact.
+    pub rake: Option<Angle>,
+}
+
+impl Default for ReadingError {
+    fn default() -> Self {
+        Self {
+            length: LengthError {
+                fixed: mm(0.2),
+                share: 0.001,
+            },
+            core: mm(0.005),
+            over: mm(0.03),
+            centre: mm(0.3),
+            bore: mm(0.3),
+            mass: grams(0.05),
+            rake: None,
+        }
+    }
+}
+
+impl ReadingError {
+    /// Half a degree: what a bevel against a head can be read to, where rake error is asked for
+    /// without a figure.
+    pub fn usual_rake() -> Angle {
+        degrees(0.5)
+    }
+}
