@@ -9,6 +9,7 @@ mod note;
 mod quantity;
 mod sentence;
 pub mod text;
+pub mod trend;
 mod watch;
 
 pub use cents::{Cents, Inharmonicity};

@@ -1,1 +1,127 @@
-//! Strings computed: tension, load, inharmonicity, modes, breaks. What follows from the readings, no opinion.
+//! Strings computed: tension, load, inharmonicity, modes, breaks. What follows from the readings, no
+//! opinion.
+
+mod compute;
+mod strike;
+mod trend;
+
+pub use compute::compute;
+
+use crate::instrument::{Missing, Warning};
+use crate::measure::{
+    Force, Frequency, Inharmonicity, Length, LinearMassDensity, MassRate, Measured, Note, Pressure,
+};
+use crate::stock::StrengthSeries;
+
+pub use crate::instrument::belief::{Source, StringKind};
+
+/// The strings of one piano, note by note.
+#[derive(Debug, Clone)]
+pub struct Scale {
+    /// One entry for each note of the compass, from the bass.
+    pub notes: Vec<NoteStrings>,
+    /// Sums over all strings known.
+    pub totals: Totals,
+    /// What the reader should know about these figures.
+    pub warnings: Vec<Warning>,
+    /// What could not be had, and why.
+    pub missing: Vec<Missing>,
+}
+
+impl Scale {
+    /// The entry of `note`.
+    pub fn note(&self, note: Note) -> Option<&NoteStrings> {
+        self.notes.iter().find(|entry| entry.note == note)
+    }
+}
+
+/// Sums over the strings known.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Totals {
+    /// Pull of all strings.
+    pub tension: Measured<Force>,
+    /// How many strings that is.
+    pub strings: usize,
+    /// Notes left out because too little is known of them.
+    pub notes_unknown: usize,
+}
+
+/// The strings of one note.
+#[derive(Debug, Clone)]
+pub struct NoteStrings {
+    /// The note.
+    pub note: Note,
+    /// Index of its section.
+    pub section: usize,
+    /// Strings in the unison.
+    pub strings: Option<u8>,
+    /// Plain or wound.
+    pub kind: Option<StringKind>,
+    /// Where the figures come from.
+    pub source: Source,
+    /// Equally tempered fundamental at the finished pitch.
+    pub frequency: Frequency,
+    /// One string of the unison; `None` when too little is known.
+    pub string: Option<StringFigures>,
+}
+
+/// One string computed at the finished pitch.
+#[derive(Debug, Clone)]
+pub struct StringFigures {
+    /// Speaking length.
+    pub length: Measured<Length>,
+    /// Wire or core diameter.
+    pub core: Measured<Length>,
+    /// Diameter over the winding.
+    pub over: Option<Measured<Length>>,
+    /// Mass per length; of a wound string, of its wound part.
+    pub mass_per_length: Measured<LinearMassDensity>,
+    /// Tension.
+    pub tension: Measured<Force>,
+    /// Tension over the core's section.
+    pub stress: Measured<Pressure>,
+    /// Load at which straight new wire of this size breaks.
+    pub breaking_load: Force,
+    /// On what that rests.
+    pub strength: StrengthBasis,
+    /// Tension over breaking load, as a fraction.
+    pub load: Measured<f64>,
+    /// Inharmonicity, fitted over partials 1 to 8.
+    pub inharmonicity: InharmonicityFigure,
+    /// Mechanical impedance √(T·mu).
+    pub impedance: MassRate,
+    /// Partials 1 to 8.
+    pub partials: [Frequency; 8],
+    /// First longitudinal mode.
+    pub longitudinal: Frequency,
+    /// Pitch drift, cents per 1e-5 of strain.
+    pub drift: f64,
+    /// Strike point over speaking length.
+    pub strike_fraction: Option<f64>,
+    /// Bare ends were assumed, not read.
+    pub bare_ends_assumed: bool,
+}
+
+/// On what a breaking load rests.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum StrengthBasis {
+    /// The minimum of a series at the wire's diameter.
+    SeriesMinimum(StrengthSeries),
+    /// The strength that the survey gives its own material.
+    OwnMaterial,
+    /// A sample of this string was tested.
+    Tested,
+}
+
+/// Inharmonicity with its spread, which is skewed where bare ends were assumed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct InharmonicityFigure {
+    /// The figure.
+    pub value: Inharmonicity,
+    /// One standard deviation.
+    pub sd: f64,
+    /// 5 % of what is believed lies below.
+    pub lo: Inharmonicity,
+    /// 5 % of what is believed lies above.
+    pub hi: Inharmonicity,
+}
