@@ -1,1 +1,7 @@
 //! Equations only: no key numbers, no tables, no input or output, no rounding.
+
+pub mod hammer_geometry;
+pub mod hammer_inverse;
+pub mod hammer_readings;
+pub mod hammer_slopes;
+pub mod hammer_swing;
