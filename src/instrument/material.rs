@@ -4,6 +4,7 @@ use crate::measure::{
     Angle, Length, Mass, MassDensity, Measured, Pressure, TemperatureCoefficient, degrees, grams,
     mm, to_mm,
 };
+use crate::stock;
 use std::sync::Arc;
 
 /// A material, from the tables or the survey's own.
@@ -17,10 +18,37 @@ pub struct Material {
     pub youngs_modulus: Option<Measured<Pressure>>,
     /// Thermal expansion.
     pub expansion: Option<TemperatureCoefficient>,
-    /// Tensile strength, where the survey gives one; else the series by diameter.
-    pub tensile_strength: Option<Pressure>,
+    /// Where its tensile strength comes from.
+    pub tensile: TensileStrength,
     /// Whether the survey defined it.
     pub own: bool,
+}
+
+/// Where the tensile strength of a wire comes from.
+#[derive(Debug, Clone, PartialEq)]
+pub enum TensileStrength {
+    /// The series that the survey names, by diameter.
+    Series,
+    /// The survey gives one.
+    Stated(Pressure),
+    /// No defensible number; in words, why and what to do.
+    Unsettled(String),
+}
+
+impl From<&stock::Material> for Material {
+    fn from(row: &stock::Material) -> Self {
+        Self {
+            name: row.name.clone(),
+            density: row.density.measured(),
+            youngs_modulus: row.youngs_modulus.as_ref().map(stock::Property::measured),
+            expansion: row.expansion.as_ref().map(|alpha| alpha.value),
+            tensile: match &row.tensile {
+                stock::Tensile::Series => TensileStrength::Series,
+                stock::Tensile::Unsettled(why) => TensileStrength::Unsettled(why.clone()),
+            },
+            own: false,
+        }
+    }
 }
 
 /// How the strings end at their terminations.
@@ -45,7 +73,7 @@ pub struct Wire {
     /// Terminations.
     pub ends: Ends,
     /// Name of the strength series by diameter (`stock::StrengthSeries`).
-    pub strength: crate::stock::StrengthSeries,
+    pub strength: stock::StrengthSeries,
 }
 
 /// A length error: a fixed part and a share of the reading.

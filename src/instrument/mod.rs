@@ -4,6 +4,7 @@
 //! its unit and its standard uncertainty, every name is resolved. Nothing here is computed from
 //! physics, and nothing is assumed: what was not read is `None`.
 
+pub mod belief;
 mod evidence;
 mod hammer;
 mod material;
