@@ -1,1 +1,19 @@
 //! What can be bought and what it is made of: the embedded tables, each row with its source.
+//!
+//! Every figure comes from a file of `tables/`, one file per publication, whose header says what it
+//! is, from where, which unit rules and how many rows it has. The tables are part of the program;
+//! they are parsed once, and the tests of this room read every one.
+
+mod material;
+mod source;
+mod strength;
+mod table;
+#[cfg(test)]
+mod tests;
+mod wire;
+
+pub use material::{Material, Property, Tensile, Use, material, material_names, materials};
+pub use source::{Status, citation, citations};
+pub use strength::{Strength, StrengthSeries};
+pub use table::{TABLES, Table};
+pub use wire::{WireFault, WireNumber, WireSeries, WireSize};
