@@ -1,0 +1,56 @@
+//! Numbers that somebody else printed, measured or computed, against ours.
+//!
+//! One file per source. Each check states its source, where in it the number stands, the inputs as
+//! printed, the expected value as the printed text, its class, and a tolerance with its reason. An
+//! expected value never comes from Feltwire itself. `SOURCES` states how many checks each file holds:
+//! a check that is dropped fails the run, and a new one must be counted.
+//!
+//! The table is written to standard output even when everything passes.
+
+mod frame;
+mod woodhouse_euphonics;
+
+use frame::{Class, Source};
+use std::fmt::Write as _;
+use std::io::Write as _;
+
+/// A source, and the number of checks that it holds.
+type Stated = (fn() -> Source, usize);
+
+const SOURCES: &[Stated] = &[(woodhouse_euphonics::source, 31)];
+
+fn sources() -> Vec<(Source, usize)> {
+    SOURCES.iter().map(|(source, stated)| (source(), *stated)).collect()
+}
+
+#[test]
+fn our_numbers_agree_with_every_source() {
+    let sources = sources();
+    let mut table = String::new();
+    let mut faults = Vec::new();
+    for (source, _) in &sources {
+        table += &source.line();
+        faults.extend(source.faults());
+    }
+    for class in Class::ALL {
+        let count: usize = sources.iter().map(|(source, _)| source.count(class)).sum();
+        writeln!(table, "{count:5} {class}").expect("string");
+    }
+    for (source, _) in &sources {
+        table += &source.excluded_lines();
+    }
+    std::io::stdout().write_all(table.as_bytes()).expect("standard output");
+    assert!(faults.is_empty(), "\n{}", faults.join("\n"));
+}
+
+#[test]
+fn no_check_is_lost_and_every_check_is_complete() {
+    let mut keys = Vec::new();
+    for (source, stated) in sources() {
+        assert_eq!(source.len(), stated, "{}: number of checks; state the new one", source.key());
+        assert!(stated > 0, "{} checks nothing", source.key());
+        assert_eq!(source.gaps(), Vec::<String>::new());
+        assert!(!keys.contains(&source.key()), "{} appears twice", source.key());
+        keys.push(source.key());
+    }
+}
