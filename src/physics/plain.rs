@@ -10,7 +10,7 @@
 //! Source: H. Fletcher, J. Acoust. Soc. Am. 36 (1964) 203-209 (pinned and clamped ends).
 //! Leaves out: motion of the bridge, tension added by the motion, shear and rotary inertia (by
 //! Timoshenko's beam they lower partial 8 by about 0.1 cent at C4 and 1 cent at C6). The clamped factor is an expansion good for sqrt(B) n well below 1;
-//! [`sound`](crate::physics::sound()) solves clamped ends exactly.
+//! the modes of `physics::wound` solve clamped ends exactly.
 //!
 //! ```
 //! use feltwire::measure::{gpa, hertz, kg_per_m3, mm};

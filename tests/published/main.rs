@@ -17,7 +17,10 @@ use std::io::Write as _;
 /// A source, and the number of checks that it holds.
 type Stated = (fn() -> Source, usize);
 
-const SOURCES: &[Stated] = &[(woodhouse_euphonics::source, 31)];
+const SOURCES: &[Stated] = &[
+    // In the order of the alphabet.
+    (woodhouse_euphonics::source, 31),
+];
 
 fn sources() -> Vec<(Source, usize)> {
     SOURCES.iter().map(|(source, stated)| (source(), *stated)).collect()
