@@ -5,7 +5,7 @@
 
 pub mod action;
 pub mod document;
-// pub mod instrument; (waits for the stock room)
+pub mod instrument;
 pub mod judgement;
 pub mod measure;
 pub mod order;

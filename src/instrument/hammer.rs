@@ -96,10 +96,7 @@ impl HeadMass {
     pub fn head(&self) -> Measured<Mass> {
         match *self {
             Self::Alone(mass) => mass,
-            Self::OnShank {
-                end_weight,
-                shank_end,
-            } => Measured::new(
+            Self::OnShank { end_weight, shank_end } => Measured::new(
                 end_weight.value - shank_end.value,
                 crate::measure::grams(
                     crate::measure::to_grams(end_weight.sd)

@@ -44,6 +44,7 @@ impl From<&stock::Material> for Material {
             expansion: row.expansion.as_ref().map(|alpha| alpha.value),
             tensile: match &row.tensile {
                 stock::Tensile::Series => TensileStrength::Series,
+                stock::Tensile::Stated(strength) => TensileStrength::Stated(*strength),
                 stock::Tensile::Unsettled(why) => TensileStrength::Unsettled(why.clone()),
             },
             own: false,
@@ -114,10 +115,7 @@ pub struct ReadingError {
 impl Default for ReadingError {
     fn default() -> Self {
         Self {
-            length: LengthError {
-                fixed: mm(0.2),
-                share: 0.001,
-            },
+            length: LengthError { fixed: mm(0.2), share: 0.001 },
             core: mm(0.005),
             over: mm(0.03),
             centre: mm(0.3),

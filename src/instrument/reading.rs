@@ -3,8 +3,10 @@
 //! The table reader, the measuring sheet, the heads of printed tables and the glossary all take
 //! names, units, tools and ranges from here.
 
-use Unit::{Choice, Count, Degrees, Flag, Gauge, Grams, GramsPerMetre, Hertz, Millimetres, Name,
-    Newtons, NoteName, Pure};
+use Unit::{
+    Choice, Count, Degrees, Flag, Gauge, Grams, GramsPerMetre, Hertz, Millimetres, Name, Newtons,
+    NoteName, Pure,
+};
 
 /// In what a reading is written in a table.
 #[derive(Debug, Clone, Copy, PartialEq)]

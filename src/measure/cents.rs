@@ -46,6 +46,6 @@ impl Neg for Cents {
     }
 }
 
-/// The inharmonicity coefficient B of f_n = n·f0·√(1 + B·n²), a pure number.
+/// The inharmonicity coefficient B of `f_n = n·f0·√(1 + B·n²)`, a pure number.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Default)]
 pub struct Inharmonicity(pub f64);

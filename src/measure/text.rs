@@ -394,7 +394,7 @@ mod tests {
         ));
         assert!(matches!(parse::<Length>("980 furlong"), Err(QuantityFault::UnknownUnit { .. })));
         assert!(matches!(parse::<Length>("long"), Err(QuantityFault::NoNumber { .. })));
-        assert!(matches!(parse::<Length>("1/0 in"), Err(_)));
+        assert!(parse::<Length>("1/0 in").is_err());
     }
 
     #[test]

@@ -1,8 +1,6 @@
 //! One section, note by note: what was read, and what fills the gaps.
 
-use super::super::{
-    About, CoreShape, Instrument, Missing, Section, StringRow, Warning, WireRun,
-};
+use super::super::{About, CoreShape, Instrument, Missing, Section, StringRow, Warning, WireRun};
 use super::{Belief, BelievedNote, BelievedString, Source, StringKind, length, winding};
 use crate::measure::{Compass, Length, Measured, Note, inches, mm, to_mm};
 use crate::sentence;
@@ -55,7 +53,8 @@ impl<T: Copy> Filled<T> {
 /// Believes every note of section `index` and adds it to `belief`.
 pub(super) fn section(instrument: &Instrument, index: usize, belief: &mut Belief) {
     let section = &instrument.sections[index];
-    let read: Vec<Read> = section.notes.notes().map(|note| Read::of(instrument, section, note)).collect();
+    let read: Vec<Read> =
+        section.notes.notes().map(|note| Read::of(instrument, section, note)).collect();
     let kinds = kinds(&read);
     let counts = agreed(&read, |r| r.count);
     let lengths = length::lengths(instrument, section.notes);
@@ -67,7 +66,11 @@ pub(super) fn section(instrument: &Instrument, index: usize, belief: &mut Belief
         let length = length_of(&read, i, lengths.as_deref());
         let note = believe(instrument, index, &read, i, &kinds, counts[i], length);
         if note.source == Source::Unknown && lengths.is_some() {
-            gap.add(here.note, matches!(kinds[i], Filled::Differs), matches!(counts[i], Filled::Differs));
+            gap.add(
+                here.note,
+                matches!(kinds[i], Filled::Differs),
+                matches!(counts[i], Filled::Differs),
+            );
         } else {
             gap.close(section, belief);
         }
@@ -91,7 +94,9 @@ impl<'a> Read<'a> {
             kind: kind_of(section, note, row),
             core: own_core.or_else(|| run.map(|run: &WireRun| (run.core, run.size))),
             shape: row.and_then(|row| {
-                row.shape.or_else(|| (row.core.is_some() || row.over.is_some()).then_some(CoreShape::Round))
+                row.shape.or_else(|| {
+                    (row.core.is_some() || row.over.is_some()).then_some(CoreShape::Round)
+                })
             }),
         }
     }
@@ -160,11 +165,7 @@ fn length_of(
 }
 
 /// The wire of note `i` by the runs on both sides of it among strings of its kind.
-fn core_of(
-    read: &[Read],
-    kinds: &[Filled<StringKind>],
-    i: usize,
-) -> Filled<Core> {
+fn core_of(read: &[Read], kinds: &[Filled<StringKind>], i: usize) -> Filled<Core> {
     if let Some(core) = read[i].core {
         return Filled::Here(core);
     }
@@ -186,20 +187,19 @@ type Core = (Measured<Length>, Option<WireSize>);
 
 /// Whether two readings are of one size: by number, or within the doubt of the micrometer.
 fn same_size(a: Core, b: Core) -> bool {
-    match (a.1, b.1) {
-        (Some(a), Some(b)) => a == b,
-        _ => {
-            let apart = (to_mm(a.0.value) - to_mm(b.0.value)).abs();
-            apart <= 2.0 * to_mm(a.0.sd).hypot(to_mm(b.0.sd))
-                && apart < to_mm(half_size_at(a.0.value)) / 2.0
-        }
+    if let (Some(a), Some(b)) = (a.1, b.1) {
+        return a == b;
     }
+    let apart = (to_mm(a.0.value) - to_mm(b.0.value)).abs();
+    apart <= 2.0 * to_mm(a.0.sd).hypot(to_mm(b.0.sd))
+        && apart < to_mm(half_size_at(a.0.value)) / 2.0
 }
 
 /// How far the next half size lies from a wire of `diameter`.
 fn half_size_at(diameter: Length) -> Length {
     let size = WireSeries::Inch.nearest(diameter);
-    let next = size.and_then(|size| size.larger().or_else(|| size.smaller()).map(|next| (size, next)));
+    let next =
+        size.and_then(|size| size.larger().or_else(|| size.smaller()).map(|next| (size, next)));
     // A half number is a thousandth of an inch over most of the series, and beyond its ends.
     next.map_or(inches(0.001), |(size, next)| {
         mm((to_mm(next.diameter()) - to_mm(size.diameter())).abs())
@@ -231,7 +231,8 @@ fn believe(
         kind: kind.value(),
         string: None,
     };
-    let (Some(is), Some(long), Some((wire, size))) = (kind.value(), length.value(), core.value()) else {
+    let (Some(is), Some(long), Some((wire, size))) = (kind.value(), length.value(), core.value())
+    else {
         return unknown;
     };
     if matches!(count, Filled::Differs) {
@@ -247,7 +248,12 @@ fn believe(
     let Some(shape) = agreed(read, |r| r.shape)[i].value().or(Some(CoreShape::Round)) else {
         return unknown;
     };
-    let sources = [kind.source(), length.source(), core.source(), wound.as_ref().map_or(Source::Measured, |w| w.1)];
+    let sources = [
+        kind.source(),
+        length.source(),
+        core.source(),
+        wound.as_ref().map_or(Source::Measured, |w| w.1),
+    ];
     let material = here.row.and_then(|row| row.material.clone()).unwrap_or_else(|| {
         neighbour_material(read, i).unwrap_or_else(|| match is {
             StringKind::Plain => Arc::clone(&instrument.wire.plain),
@@ -292,7 +298,8 @@ fn wound_string(
         alike.iter().any(|row| row.note > read[i].note),
     );
     let source = if below && above { Source::Interpolated } else { Source::Extrapolated };
-    winding::by_trend(instrument, read[i].note, &alike, read[i].row).map(|winding| (winding, source))
+    winding::by_trend(instrument, read[i].note, &alike, read[i].row)
+        .map(|winding| (winding, source))
 }
 
 /// The material that the rows on both sides name, when they agree.
