@@ -7,7 +7,6 @@ use crate::measure::{
     MassDensity, Measured, Pressure, TemperatureCoefficient, gpa, kg_per_m3, per_kelvin,
 };
 use serde::Deserialize;
-use std::ops::{Add, Mul, Sub};
 use std::sync::LazyLock;
 
 /// One property of a material.
@@ -33,24 +32,7 @@ pub struct Property<Q> {
     pub note: String,
 }
 
-impl<Q> Property<Q>
-where
-    Q: Copy + Add<Output = Q> + Sub<Output = Q> + Mul<f64, Output = Q>,
-{
-    /// A property that the survey states: the ends lie √3 standard uncertainties away.
-    pub fn stated(stated: Measured<Q>) -> Self {
-        let reach = stated.sd * 3f64.sqrt();
-        Self {
-            value: stated.value,
-            sd: stated.sd,
-            low: stated.value - reach,
-            high: stated.value + reach,
-            status: Status::Stated,
-            sources: Vec::new(),
-            note: String::new(),
-        }
-    }
-
+impl<Q: Copy> Property<Q> {
     /// Value and standard uncertainty.
     pub fn measured(&self) -> Measured<Q> {
         Measured::new(self.value, self.sd)
@@ -62,8 +44,6 @@ where
 pub enum Tensile {
     /// From the series that the survey names, by diameter.
     Series,
-    /// One strength, stated by the survey.
-    Stated(Pressure),
     /// No defensible number; in words, why and what to do.
     Unsettled(String),
 }
@@ -101,38 +81,9 @@ pub struct Material {
     pub elastic_limit: Option<Property<f64>>,
     /// Tensile strength.
     pub tensile: Tensile,
-    /// The ground of `tensile` in words.
-    pub tensile_note: String,
 }
 
 impl Material {
-    /// A material that a survey states; `youngs_modulus` makes it a wire, its lack a winding.
-    ///
-    /// Without a strength of its own a wire takes the survey's series by diameter.
-    pub fn stated(
-        name: String,
-        density: Measured<MassDensity>,
-        youngs_modulus: Option<Measured<Pressure>>,
-        tensile_strength: Option<Pressure>,
-    ) -> Self {
-        let uses = match youngs_modulus {
-            Some(_) => vec![Use::Wire, Use::Winding],
-            None => vec![Use::Winding],
-        };
-        Self {
-            about: name.clone(),
-            name,
-            uses,
-            density: Property::stated(density),
-            youngs_modulus: youngs_modulus.map(Property::stated),
-            modulus_change: None,
-            expansion: None,
-            elastic_limit: None,
-            tensile: tensile_strength.map_or(Tensile::Series, Tensile::Stated),
-            tensile_note: String::new(),
-        }
-    }
-
     /// Whether it may serve as a plain string or a core.
     pub fn may_be_wire(&self) -> bool {
         self.uses.contains(&Use::Wire) && self.youngs_modulus.is_some()
@@ -252,9 +203,8 @@ impl From<RawMaterial> for Material {
             elastic_limit: raw.elastic_limit_fraction.map(|p| p.typed(|fraction| fraction)),
             tensile: match raw.strength {
                 RawStrength::Series => Tensile::Series,
-                RawStrength::Unsettled => Tensile::Unsettled(raw.strength_note.clone()),
+                RawStrength::Unsettled => Tensile::Unsettled(raw.strength_note),
             },
-            tensile_note: raw.strength_note,
         }
     }
 }
@@ -283,7 +233,8 @@ mod tests {
             material.modulus_change.iter().for_each(|p| checked(name, p, to_per_kelvin));
             material.expansion.iter().for_each(|p| checked(name, p, to_per_kelvin));
             material.elastic_limit.iter().for_each(|p| checked(name, p, |fraction| fraction));
-            assert!(!material.about.is_empty() && !material.tensile_note.is_empty(), "{name}");
+            assert!(!material.about.is_empty(), "{name}");
+            assert_ne!(material.tensile, Tensile::Unsettled(String::new()), "{name}");
         }
     }
 
@@ -326,15 +277,5 @@ mod tests {
         let iron = &material("iron-historic").expect("iron").density;
         // At one end of the range: the whole width over root three.
         assert_relative_eq!(to_kg_per_m3(iron.sd), 174.0 / 3f64.sqrt(), max_relative = 1e-12);
-    }
-
-    #[test]
-    fn a_stated_material_keeps_its_uncertainty() {
-        let density = Measured::new(kg_per_m3(7769.0), kg_per_m3(10.0));
-        let own = Material::stated("replica-a".into(), density, None, None);
-        assert!(!own.may_be_wire() && own.may_be_winding());
-        assert_eq!(own.density.measured(), density);
-        assert_eq!(own.tensile, Tensile::Series);
-        assert_eq!(own.density.status, Status::Stated);
     }
 }

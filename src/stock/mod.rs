@@ -4,6 +4,7 @@
 //! is, from where, which unit rules and how many rows it has. The tables are part of the program;
 //! they are parsed once, and the tests of this room read every one.
 
+mod historical;
 mod material;
 mod source;
 mod strength;
@@ -12,6 +13,7 @@ mod table;
 mod tests;
 mod wire;
 
+pub use historical::TestYear;
 pub use material::{Material, Property, Tensile, Use, material, material_names, materials};
 pub use source::{Status, citation, citations};
 pub use strength::{Strength, StrengthSeries};

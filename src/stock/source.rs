@@ -24,9 +24,6 @@ pub enum Status {
     Memory,
     /// Read, and put right against its neighbours: the row's note says how.
     Corrected,
-    /// Stated by the survey, not by a table.
-    #[serde(skip)]
-    Stated,
 }
 
 impl fmt::Display for Status {
@@ -37,7 +34,6 @@ impl fmt::Display for Status {
             Self::Interpolated => "interpolated",
             Self::Memory => "from memory",
             Self::Corrected => "corrected",
-            Self::Stated => "stated in the survey",
         })
     }
 }

@@ -2,12 +2,14 @@
 //!
 //! `tables/astm_a228.csv` (straight line between rows), `tables/en10270_1.csv` and
 //! `tables/jis_g3522.csv` (the row of the next larger diameter). Outside its rows a series says
-//! nothing: there is no extrapolation.
+//! nothing: there is no extrapolation. Old wire goes by year (`tables/historical_wire.csv`).
 
+use super::historical::{self, TestYear};
 use super::source::Status;
 use super::table;
 use crate::measure::{INCH_IN_MM, Length, POUND_FORCE_IN_N, Pressure, inches, mm, mpa, to_metres};
 use serde::Deserialize;
+use std::borrow::Cow;
 use std::fmt;
 use std::sync::LazyLock;
 
@@ -37,10 +39,15 @@ pub enum StrengthSeries {
     JisSwpA,
     /// JIS G 3522 SWP-B.
     JisSwpB,
+    /// Breaking tests made within ten years of a year, with their wide spread.
+    Historical(TestYear),
 }
 
+/// How the name of the tests of a year begins: `historical-1876`.
+const HISTORICAL: &str = "historical-";
+
 /// What a series says of one diameter.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Strength {
     /// Least tensile strength: the base of a percentage of breaking load.
     pub min: Pressure,
@@ -51,14 +58,14 @@ pub struct Strength {
     /// How the figure came about; `Interpolated` between two rows.
     pub status: Status,
     /// Source keys of the row, for [`citations`](super::citations).
-    pub source: &'static str,
+    pub source: Cow<'static, str>,
     /// What was put right in the row, or empty.
     pub note: &'static str,
 }
 
 impl StrengthSeries {
-    /// Every series.
-    pub const ALL: [Self; 8] = [
+    /// Every series of new wire.
+    pub const STANDARD: [Self; 8] = [
         Self::A228,
         Self::En10270Sl,
         Self::En10270Sm,
@@ -69,37 +76,62 @@ impl StrengthSeries {
         Self::JisSwpB,
     ];
 
-    /// The name that a survey uses, and the tables.
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::A228 => "a228",
-            Self::En10270Sl => "en10270-sl",
-            Self::En10270Sm => "en10270-sm",
-            Self::En10270Sh => "en10270-sh",
-            Self::En10270Dm => "en10270-dm",
-            Self::En10270Dh => "en10270-dh",
-            Self::JisSwpA => "jis-swp-a",
-            Self::JisSwpB => "jis-swp-b",
-        }
+    /// The name that a survey uses: `a228`, `en10270-sh`, `jis-swp-b`, `historical-1876`.
+    pub fn name(self) -> Cow<'static, str> {
+        self.in_words().0
     }
 
     /// The name as a reader of the report knows it.
-    pub fn title(self) -> &'static str {
-        match self {
-            Self::A228 => "ASTM A228",
-            Self::En10270Sl => "EN 10270-1 SL",
-            Self::En10270Sm => "EN 10270-1 SM",
-            Self::En10270Sh => "EN 10270-1 SH",
-            Self::En10270Dm => "EN 10270-1 DM",
-            Self::En10270Dh => "EN 10270-1 DH",
-            Self::JisSwpA => "JIS G 3522 SWP-A",
-            Self::JisSwpB => "JIS G 3522 SWP-B",
-        }
+    pub fn title(self) -> Cow<'static, str> {
+        self.in_words().1
+    }
+
+    fn in_words(self) -> (Cow<'static, str>, Cow<'static, str>) {
+        let (name, title) = match self {
+            Self::A228 => ("a228", "ASTM A228"),
+            Self::En10270Sl => ("en10270-sl", "EN 10270-1 SL"),
+            Self::En10270Sm => ("en10270-sm", "EN 10270-1 SM"),
+            Self::En10270Sh => ("en10270-sh", "EN 10270-1 SH"),
+            Self::En10270Dm => ("en10270-dm", "EN 10270-1 DM"),
+            Self::En10270Dh => ("en10270-dh", "EN 10270-1 DH"),
+            Self::JisSwpA => ("jis-swp-a", "JIS G 3522 SWP-A"),
+            Self::JisSwpB => ("jis-swp-b", "JIS G 3522 SWP-B"),
+            Self::Historical(year) => {
+                let (first, last, tests) = year.tests();
+                let tests = if tests == 1 { "1 test".into() } else { format!("{tests} tests") };
+                let years =
+                    if first == last { first.to_string() } else { format!("{first}–{last}") };
+                let title = format!("wire of {}, by {tests} of {years}", year.year());
+                return (format!("{HISTORICAL}{}", year.year()).into(), title.into());
+            }
+        };
+        (name.into(), title.into())
     }
 
     /// The series called `name`.
+    ///
+    /// ```
+    /// use feltwire::stock::StrengthSeries;
+    /// assert_eq!(StrengthSeries::from_name("en10270-sh"), Some(StrengthSeries::En10270Sh));
+    /// assert_eq!(StrengthSeries::from_name("historical-1876").unwrap().name(), "historical-1876");
+    /// assert_eq!(StrengthSeries::from_name("historical-1700"), None);
+    /// ```
     pub fn from_name(name: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|series| series.name() == name)
+        if let Some(year) = name.strip_prefix(HISTORICAL) {
+            let digits = year.bytes().all(|byte| byte.is_ascii_digit());
+            return digits
+                .then(|| year.parse().ok())?
+                .and_then(TestYear::new)
+                .map(Self::Historical);
+        }
+        Self::STANDARD.into_iter().find(|series| series.name() == name)
+    }
+
+    /// Every name in one line, to say what would have been right.
+    pub fn names() -> String {
+        let names: Vec<_> = Self::STANDARD.into_iter().map(Self::name).collect();
+        let (first, last) = historical::years();
+        format!("{}, or {HISTORICAL}YEAR ({first} to {last})", names.join(", "))
     }
 
     /// Strength at `diameter`; none outside the rows of the series.
@@ -117,6 +149,9 @@ impl StrengthSeries {
     /// assert!(swp_b.strength(mm(2.1)).is_none());
     /// ```
     pub fn strength(self, diameter: Length) -> Option<Strength> {
+        if let Self::Historical(year) = self {
+            return year.strength(diameter);
+        }
         let d = to_metres(diameter);
         let rows = self.rows();
         let first = to_metres(rows.first()?.diameter) - SAME_DIAMETER_M;
@@ -134,24 +169,27 @@ impl StrengthSeries {
 
     /// Thinnest and thickest diameter of the series.
     pub fn range(self) -> (Length, Length) {
-        let rows = self.rows();
-        (rows[0].diameter, rows[rows.len() - 1].diameter)
+        match self.rows() {
+            [only] => (only.diameter, only.diameter),
+            [first, .., last] => (first.diameter, last.diameter),
+            [] => historical::tested_diameters(),
+        }
     }
 
     /// Whether a diameter between two rows takes the larger one's, and not the line between them.
     pub fn takes_next_larger(self) -> bool {
-        self != Self::A228
+        !matches!(self, Self::A228 | Self::Historical(_))
     }
 
     fn rows(self) -> &'static [Row] {
-        let place = Self::ALL.into_iter().position(|series| series == self);
+        let place = Self::STANDARD.into_iter().position(|series| series == self);
         place.map_or(&[], |place| &ROWS[place])
     }
 }
 
 impl fmt::Display for StrengthSeries {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.pad(self.title())
+        f.pad(&self.title())
     }
 }
 
@@ -183,7 +221,7 @@ impl Row {
             max: self.max,
             tolerance: self.tolerance,
             status: self.status,
-            source: &self.source,
+            source: self.source.as_str().into(),
             note: &self.note,
         }
     }
@@ -240,17 +278,17 @@ impl From<MetricRaw> for Row {
     }
 }
 
-/// The rows of each series, in the order of [`StrengthSeries::ALL`].
+/// The rows of each series, in the order of [`StrengthSeries::STANDARD`].
 static ROWS: LazyLock<[Vec<Row>; 8]> = LazyLock::new(|| {
-    StrengthSeries::ALL.map(|series| match series {
+    StrengthSeries::STANDARD.map(|series| match series {
         StrengthSeries::A228 => {
             let raw: Vec<InchRaw> = table::rows(include_str!("../../tables/astm_a228.csv"));
             raw.into_iter().map(Row::from).collect()
         }
         StrengthSeries::JisSwpA | StrengthSeries::JisSwpB => {
-            of_grade(include_str!("../../tables/jis_g3522.csv"), series.name())
+            of_grade(include_str!("../../tables/jis_g3522.csv"), &series.name())
         }
-        _ => of_grade(include_str!("../../tables/en10270_1.csv"), series.name()),
+        _ => of_grade(include_str!("../../tables/en10270_1.csv"), &series.name()),
     })
 });
 
@@ -267,7 +305,7 @@ mod tests {
 
     #[test]
     fn every_series_has_rows_that_fall_with_diameter() {
-        for series in StrengthSeries::ALL {
+        for series in StrengthSeries::STANDARD {
             let rows = series.rows();
             assert!(rows.len() >= 13, "{series}: {}", rows.len());
             for row in rows {
@@ -284,16 +322,22 @@ mod tests {
 
     #[test]
     fn a_name_reads_back() {
-        for series in StrengthSeries::ALL {
-            assert_eq!(StrengthSeries::from_name(series.name()), Some(series));
+        for series in StrengthSeries::STANDARD {
+            assert_eq!(StrengthSeries::from_name(&series.name()), Some(series));
         }
         assert_eq!(StrengthSeries::from_name("A228 "), None);
+        for wrong in ["historical-", "historical-1876x", "historical-+1876", "historical-99999", ""]
+        {
+            assert_eq!(StrengthSeries::from_name(wrong), None, "{wrong}");
+        }
         assert_eq!(StrengthSeries::default(), StrengthSeries::A228);
+        assert!(StrengthSeries::names().ends_with("or historical-YEAR (1852 to 1928)"));
     }
 
     #[test]
     fn a_series_says_nothing_outside_its_rows() {
-        for series in StrengthSeries::ALL {
+        let old = StrengthSeries::from_name("historical-1876").expect("tests of 1876");
+        for series in StrengthSeries::STANDARD.into_iter().chain([old]) {
             let (thinnest, thickest) = series.range();
             assert!(series.strength(thinnest).is_some() && series.strength(thickest).is_some());
             assert!(series.strength(thinnest * 0.999).is_none(), "{series}");

@@ -21,7 +21,7 @@ macro_rules! tables {
 }
 
 tables! {
-    "astm_a228.csv", "en10270_1.csv", "jis_g3522.csv", "materials.toml", "music_wire_inch.csv",
+    "astm_a228.csv", "en10270_1.csv", "historical_wire.csv", "jis_g3522.csv", "materials.toml", "music_wire_inch.csv",
     "music_wire_metric.csv",
 }
 

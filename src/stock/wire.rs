@@ -340,7 +340,7 @@ mod tests {
             for size in series.sizes().filter(|size| !size.is_listed()) {
                 let (below, above) = (size.smaller(), size.larger());
                 let (below, above) = (below.expect("below"), above.expect("above"));
-                let middle = (to_mm(below.diameter()) + to_mm(above.diameter())) / 2.0;
+                let middle = f64::midpoint(to_mm(below.diameter()), to_mm(above.diameter()));
                 assert!((middle - to_mm(size.diameter())).abs() < 1e-9, "{series} {size}");
             }
         }
