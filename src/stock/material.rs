@@ -44,6 +44,8 @@ impl<Q: Copy> Property<Q> {
 pub enum Tensile {
     /// From the series that the survey names, by diameter.
     Series,
+    /// One strength at every diameter.
+    Stated(Pressure),
     /// No defensible number; in words, why and what to do.
     Unsettled(String),
 }
