@@ -11,6 +11,6 @@ pub mod measure;
 pub mod order;
 pub mod physics;
 pub mod report;
-// pub mod scale;
+pub mod scale;
 pub mod stock;
 pub mod survey;

@@ -1,12 +1,6 @@
 //! Strings computed: tension, load, inharmonicity, modes, breaks. What follows from the readings, no
 //! opinion.
 
-mod compute;
-mod strike;
-mod trend;
-
-pub use compute::compute;
-
 use crate::instrument::{Missing, Warning};
 use crate::measure::{
     Force, Frequency, Inharmonicity, Length, LinearMassDensity, MassRate, Measured, Note, Pressure,
