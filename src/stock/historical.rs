@@ -131,7 +131,7 @@ impl Test {
     }
 
     fn diameter_in(&self) -> Option<f64> {
-        self.diameter_in.parse().ok()
+        table::number(&self.diameter_in)
     }
 }
 

@@ -6,16 +6,24 @@
 
 mod historical;
 mod material;
+mod pin;
+mod practice;
 mod source;
 mod strength;
+mod strike;
 mod table;
 #[cfg(test)]
 mod tests;
+mod winding;
 mod wire;
 
 pub use historical::TestYear;
 pub use material::{Material, Property, Tensile, Use, material, material_names, materials};
+pub use pin::{TuningPin, nearest_tuning_pin, tuning_pin, tuning_pins};
+pub use practice::{Amount, Applies, Practice, Spread, practice, practices};
 pub use source::{Status, citation, citations};
 pub use strength::{Strength, StrengthSeries};
+pub use strike::{StrikeBand, strike_bands, strike_range};
 pub use table::{TABLES, Table};
+pub use winding::WindingSizes;
 pub use wire::{WireFault, WireNumber, WireSeries, WireSize};

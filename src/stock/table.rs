@@ -21,8 +21,9 @@ macro_rules! tables {
 }
 
 tables! {
-    "astm_a228.csv", "en10270_1.csv", "historical_wire.csv", "jis_g3522.csv", "materials.toml", "music_wire_inch.csv",
-    "music_wire_metric.csv",
+    "astm_a228.csv", "en10270_1.csv", "hammer_practice.csv", "historical_wire.csv",
+    "jis_g3522.csv", "materials.toml", "music_wire_inch.csv", "music_wire_metric.csv",
+    "strike_ratio.csv", "tuning_pins.csv", "winding_wire_r20.csv", "winding_wire_steps.csv",
 }
 
 impl Table {
@@ -59,4 +60,12 @@ pub(super) fn rows<R: DeserializeOwned>(text: &str) -> Vec<R> {
         .into_deserialize()
         .map(|row| row.expect("tables/ are part of the program, read by its tests"))
         .collect()
+}
+
+/// What stands in a cell for which the sources give nothing.
+pub(super) const NO_DATA: &str = "no data found";
+
+/// A cell that may say that there is no figure.
+pub(super) fn number(cell: &str) -> Option<f64> {
+    (cell != NO_DATA).then(|| cell.parse().expect("figures of tables/ are read by its tests"))
 }
