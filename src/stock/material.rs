@@ -280,4 +280,21 @@ mod tests {
         // At one end of the range: the whole width over root three.
         assert_relative_eq!(to_kg_per_m3(iron.sd), 174.0 / 3f64.sqrt(), max_relative = 1e-12);
     }
+
+    /// Modulus over density decides inharmonicity. Young 1952 (JASA 24, 267): 25.5e10 cm²/s²;
+    /// H. Fletcher 1964 (JASA 36, 203): 3.95e10 = π²/64 E/ρ, in the same unit.
+    #[test]
+    fn published_pairs_lie_within_two_standard_uncertainties_of_ours() {
+        let steel = material("steel-modern").expect("steel");
+        let modulus = steel.youngs_modulus.as_ref().expect("a wire");
+        let relative = (modulus.sd / modulus.value)
+            .value
+            .hypot((steel.density.sd / steel.density.value).value);
+        let ours = (modulus.value / steel.density.value).value;
+        let fletcher = 3.95e10 * 64.0 / std::f64::consts::PI.powi(2) * 1e-4;
+        for theirs in [25.5e10 * 1e-4, fletcher] {
+            assert!((theirs / ours - 1.0).abs() <= 2.0 * relative, "{theirs} against {ours}");
+        }
+        assert!(relative < 0.02, "{relative}");
+    }
 }

@@ -136,4 +136,22 @@ mod tests {
         assert_eq!((list.smaller(mm(0.2)), list.larger(mm(2.0))), (None, None));
         assert_eq!(list.nearest(mm(f64::NAN)), None);
     }
+
+    /// The mass columns were computed apart from this program; they are printed to 0.1 mg/m.
+    #[test]
+    fn mass_beside_each_size_is_density_times_area() {
+        #[derive(Deserialize)]
+        struct Mass {
+            diameter_mm: f64,
+            copper_8890_g_m: f64,
+            copper_8960_g_m: f64,
+        }
+        let rows: Vec<Mass> = table::rows(include_str!("../../tables/winding_wire_r20.csv"));
+        for row in rows {
+            let area = std::f64::consts::FRAC_PI_4 * row.diameter_mm.powi(2);
+            for (density, printed) in [(8.89, row.copper_8890_g_m), (8.96, row.copper_8960_g_m)] {
+                assert!((density * area - printed).abs() <= 0.5e-4 + 1e-9, "{}", row.diameter_mm);
+            }
+        }
+    }
 }

@@ -7,7 +7,15 @@
 //!
 //! The table is written to standard output even when everything passes.
 
+mod americana_1918;
+mod copper_wire_tables;
+mod en10270_1;
 mod frame;
+mod iso_3;
+mod jis_g3522;
+mod machinery_2012;
+mod shigley_music_wire;
+mod tables;
 mod woodhouse_euphonics;
 
 use frame::{Class, Source};
@@ -19,6 +27,13 @@ type Stated = (fn() -> Source, usize);
 
 const SOURCES: &[Stated] = &[
     // In the order of the alphabet.
+    (americana_1918::source, 2),
+    (copper_wire_tables::source, 6),
+    (en10270_1::source, 9),
+    (iso_3::source, 22),
+    (jis_g3522::source, 6),
+    (machinery_2012::source, 28),
+    (shigley_music_wire::source, 6),
     (woodhouse_euphonics::source, 31),
 ];
 
