@@ -2,8 +2,8 @@
 //! room that bores heads (`action`).
 //!
 //! One figure serves uprights and grands. Look along the hammer rail; the origin O is the hammer
-//! centre pin, the axis s runs parallel to the string from O towards the head, the axis n runs square to
-//! the string and towards it. All lengths in one unit, angles in radians.
+//! centre pin, the axis s runs parallel to the string from O towards the head, the axis n runs
+//! square to the string and towards it. All lengths in one unit, angles in radians.
 //!
 //! - h: O to the string's *surface* (outside of a winding), square to the string
 //! - R: hanging distance, O to the head's axis along the shank
@@ -13,9 +13,9 @@
 //! - a: shank to string, positive while the shank is not yet parallel; α: its value at contact
 //! - ψ = α − ρ: obliquity, zero for a square strike
 //!
-//! With the shank at a, its direction is u = (cos a, −sin a) and the square to it, towards the string,
-//! v = (sin a, cos a). The head's axis starts at R·u − e·v and points along cos ρ·v − sin ρ·u =
-//! (sin(a − ρ), cos(a − ρ)). The centre of the crown's arc, z along it, lies at
+//! With the shank at a, its direction is u = (cos a, −sin a) and the square to it, towards the
+//! string, v = (sin a, cos a). The head's axis starts at R·u − e·v and points along
+//! cos ρ·v − sin ρ·u = (sin(a − ρ), cos(a − ρ)). The centre of the crown's arc, z along it, lies at
 //!
 //! - s(a) = R cos a − e sin a + z sin(a − ρ)
 //! - n(a) = z cos(a − ρ) − R sin a − e cos a = A cos a − B sin a, A = z cos ρ − e, B = R − z sin ρ
@@ -24,12 +24,13 @@
 //!
 //! 1. square strike (a = ρ): b = h + e cos ρ + R sin ρ and s = R cos ρ − e sin ρ
 //! 2. any shank angle: b = r + (H + R sin a + e cos a) / cos(a − ρ)
-//! 3. a given head: n(a) = √(A² + B²) cos(a + atan2(B, A)), so α = acos(H/√(A² + B²)) − atan2(B, A);
+//! 3. a given head: n(a) = √(A² + B²) cos(a + atan2(B, A)), so
+//!    α = acos(H/√(A² + B²)) − atan2(B, A);
 //!    this branch is the first touch, for there s = √(A² + B²) sin(α + atan2(B, A)) > 0
 //!
-//! Source: derived here; the expected values of the checks come from a rotated outline, which shares
-//! none of these formulas. Holds for a rigid shank and an arc that reaches to the place of contact;
-//! it leaves out the bending of the shank, play of the centre and the string's give.
+//! Source: derived here; checked against an independent derivation and a rotated outline, which
+//! shares none of these formulas. Holds for a rigid shank and an arc that reaches to the place of
+//! contact; it leaves out the bending of the shank, play of the centre and the string's give.
 //!
 //! ```
 //! use feltwire::measure::{degrees, inches, mm, to_mm};
@@ -41,99 +42,8 @@
 //! assert!((to_mm(bore) - 63.5).abs() < 1e-9);
 //! ```
 
-use crate::measure::{Angle, Length, metres, radians, to_metres, to_radians};
-use std::f64::consts::FRAC_PI_2;
-use std::fmt;
-
-/// Why a hammer's figures cannot be.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum HammerFault {
-    /// A figure is not a finite number.
-    NotFinite(&'static str),
-    /// A figure that must be above zero is not.
-    NotPositive(&'static str),
-    /// A figure that must not be below zero is.
-    Negative(&'static str),
-    /// An angle of 90° or more where only less makes sense.
-    TooSteep(&'static str),
-    /// A crown radius as long as the bore, or longer.
-    CrownBeyondShank,
-    /// No shank angle brings this crown to this string.
-    OutOfReach,
-    /// The blow is longer than the head can swing back.
-    BlowTooLong,
-    /// No rake gives this obliquity with this bore.
-    NoRake,
-    /// More felt lost than the head is high.
-    NothingLeft,
-    /// A flat wider than the whole crown.
-    FlatBeyondCrown,
-    /// The outline is not wider below the flat than at it.
-    OutlineDoesNotWiden,
-}
-
-impl fmt::Display for HammerFault {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::NotFinite(what) => write!(f, "{what} is not a finite number; read it again"),
-            Self::NotPositive(what) => write!(f, "{what} must be above zero; read it again"),
-            Self::Negative(what) => write!(f, "{what} must not be below zero; read it again"),
-            Self::TooSteep(what) => write!(f, "{what} must be less than 90° either way"),
-            Self::CrownBeyondShank => f.write_str(
-                "the crown radius is not smaller than the bore; check crown radius and bore",
-            ),
-            Self::OutOfReach => f.write_str(
-                "the crown cannot meet the string at any shank angle; \
-                 check bore, string height, hanging distance and shank offset",
-            ),
-            Self::BlowTooLong => f.write_str(
-                "the head cannot swing back as far as the blow; check blow, bore and string height",
-            ),
-            Self::NoRake => f.write_str(
-                "no rake gives this obliquity with this bore; check bore, string height and \
-                 hanging distance",
-            ),
-            Self::NothingLeft => {
-                f.write_str("more felt is lost than the head is high; check the loss and the bore")
-            }
-            Self::FlatBeyondCrown => f.write_str(
-                "the flat is wider than the crown it was worn from; check flat and crown radius",
-            ),
-            Self::OutlineDoesNotWiden => f.write_str(
-                "the outline is no wider below the flat than at it; check both widths and the depth",
-            ),
-        }
-    }
-}
-
-impl std::error::Error for HammerFault {}
-
-pub(crate) fn finite(value: f64, what: &'static str) -> Result<f64, HammerFault> {
-    if value.is_finite() { Ok(value) } else { Err(HammerFault::NotFinite(what)) }
-}
-
-pub(crate) fn positive(value: f64, what: &'static str) -> Result<f64, HammerFault> {
-    if finite(value, what)? > 0.0 { Ok(value) } else { Err(HammerFault::NotPositive(what)) }
-}
-
-pub(crate) fn not_negative(value: f64, what: &'static str) -> Result<f64, HammerFault> {
-    if finite(value, what)? >= 0.0 { Ok(value) } else { Err(HammerFault::Negative(what)) }
-}
-
-/// The angle in radians, if it is less than a right angle either way.
-pub(crate) fn slant(angle: Angle, what: &'static str) -> Result<f64, HammerFault> {
-    let value = finite(to_radians(angle), what)?;
-    if value.abs() < FRAC_PI_2 { Ok(value) } else { Err(HammerFault::TooSteep(what)) }
-}
-
-/// A length that comes out of the geometry: above zero and finite, or the figures cannot be.
-pub(crate) fn within_reach(length: f64) -> Result<Length, HammerFault> {
-    if length > 0.0 && length.is_finite() {
-        Ok(metres(length))
-    } else {
-        Err(HammerFault::OutOfReach)
-    }
-}
+use super::hammer_fault::{HammerFault, finite, not_negative, positive, slant, within_reach};
+use crate::measure::{Angle, Length, metres, radians, to_metres};
 
 /// Where a head stands: what the instrument gives and the maker of heads cannot change.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -190,7 +100,8 @@ impl Station {
         within_reach(strike)
     }
 
-    /// Relation 2: the bore with which the crown touches just when the shank stands at `shank_angle`.
+    /// Relation 2: the bore with which the crown touches just when the shank stands at
+    /// `shank_angle`.
     pub fn bore_at(
         &self,
         shank_angle: Angle,

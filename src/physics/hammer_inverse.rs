@@ -1,14 +1,18 @@
-//! The questions turned round: which hanging distance for a wanted strike line, which rakes for a bore
-//! that is already drilled, where on the string's length a strike point lies. For `action`.
+//! The questions turned round: which hanging distance for a wanted strike line, which offset for a
+//! bore known to be square, which rakes for a bore that is already drilled, where on the string's
+//! length a strike point lies. For `action`.
 //!
 //! Symbols as in [`hammer_geometry`](super::hammer_geometry).
 //!
 //! - strike line: s = R cos ρ − e sin ρ gives R = (s + e sin ρ)/cos ρ
+//! - offset from a bore known to strike squarely: b = h + e cos ρ + R sin ρ gives
+//!   e = (b − h − R sin ρ)/cos ρ
 //! - bore fixed, obliquity ψ wanted: relation 2 with a = ρ + ψ reads
-//!   R sin a + e cos a = (b − r) cos ψ − (h − r), and the left is √(R² + e²) sin(a + atan2(e, R)), so
-//!   ρ = asin([(b − r) cos ψ − (h − r)]/√(R² + e²)) − atan2(e, R) − ψ
-//! - distance from the speaking length's near end at t (same axis as s): t − s in an upright, where the
-//!   top bearing lies beyond the head; s − t in a grand, where the agraffe lies on the centre pin's side
+//!   R sin a + e cos a = (b − r) cos ψ − (h − r), and the left is √(R² + e²) sin(a + atan2(e, R)),
+//!   so ρ = asin([(b − r) cos ψ − (h − r)]/√(R² + e²)) − atan2(e, R) − ψ
+//! - distance from the speaking length's near end at t (same axis as s): t − s in an upright, where
+//!   the top bearing lies beyond the head; s − t in a grand, where the agraffe lies on the centre
+//!   pin's side
 //!
 //! Source: derived here from relations 1 and 2; checked by going there and back. Range as there.
 //!
@@ -22,7 +26,8 @@
 //! assert!(to_degrees(rake).abs() < 1e-9);
 //! ```
 
-use super::hammer_geometry::{HammerFault, Head, Station, finite, not_negative, positive, slant};
+use super::hammer_fault::{HammerFault, finite, not_negative, positive, slant};
+use super::hammer_geometry::{Head, Station};
 use crate::measure::{Angle, Length, metres, radians, to_metres, to_radians};
 
 /// Which kind of action: it decides on which side of the head the speaking length ends.
@@ -35,8 +40,9 @@ pub enum ActionKind {
 }
 
 impl ActionKind {
-    /// The strike distance: from the near end of the speaking length, at `termination` from the centre pin
-    /// along the string, to the strike point. An error when the strike point is not on the string.
+    /// The strike distance: from the near end of the speaking length, at `termination` from the
+    /// centre pin along the string, to the strike point. An error when the strike point is not on
+    /// the string.
     ///
     /// ```
     /// use feltwire::measure::{mm, to_mm};
@@ -80,6 +86,20 @@ pub fn hanging_distance_for_strike(
     let rake = slant(rake, "rake")?;
     let e = finite(to_metres(shank_offset), "shank offset")?;
     positive((strike + e * rake.sin()) / rake.cos(), "hanging distance").map(metres)
+}
+
+/// The shank offset that a bore implies which is known to strike squarely.
+pub fn shank_offset_for_square_bore(
+    bore: Length,
+    string_height: Length,
+    hanging_distance: Length,
+    rake: Angle,
+) -> Result<Length, HammerFault> {
+    let bore = positive(to_metres(bore), "bore")?;
+    let h = positive(to_metres(string_height), "string height")?;
+    let hanging = positive(to_metres(hanging_distance), "hanging distance")?;
+    let rake = slant(rake, "rake")?;
+    finite((bore - h - hanging * rake.sin()) / rake.cos(), "shank offset").map(metres)
 }
 
 impl Station {

@@ -2,20 +2,20 @@
 //!
 //! Symbols as in [`hammer_geometry`](super::hammer_geometry).
 //!
-//! - Height and offset read apart: b = h + e cos ρ + R sin ρ, the doubts of the independent readings added by
-//!   squares with the slopes 1, cos ρ, sin ρ and s = R cos ρ − e sin ρ.
-//! - The bench reading D: the shank held parallel to the strings, from its axis to the string surface at the
-//!   head's place. There a = 0 and the axis lies at n = −e, so D = h + e, and
-//!   b = D + R sin ρ − e (1 − cos ρ); slopes 1, sin ρ, −(1 − cos ρ) and R cos ρ − e sin ρ.
-//!   The last term is at most 0.04 mm at 5° of rake for offsets to 10 mm: where e is not known its doubt is
+//! - Height and offset read apart: b = h + e cos ρ + R sin ρ, the doubts of the independent
+//!   readings added by squares with the slopes 1, cos ρ, sin ρ and s = R cos ρ − e sin ρ.
+//! - The bench reading D: the shank held parallel to the strings, from its axis to the string
+//!   surface at the head's place. There a = 0 and the axis lies at n = −e, so D = h + e, and
+//!   b = D + R sin ρ − e (1 − cos ρ); slopes 1, sin ρ, −(1 − cos ρ) and R cos ρ − e sin ρ. The
+//!   last term is at most 0.04 mm at 5° of rake for offsets to 10 mm: where e is not known its doubt is
 //!   carried ([`anywhere_between`]), never left out and never guessed away.
-//! - A grand from the keybed: the string rises by τ from O towards the head and passes H above O at the
-//!   horizontal distance X. The square from O to that line is h = H cos τ − X sin τ; slopes cos τ, −sin τ
-//!   and −(H sin τ + X cos τ). Boring by the plain height H (b = H, no rake, no offset, X = R) strikes
-//!   oblique by exactly τ, for relation 2 holds with a = τ: (h + R sin τ)/cos τ = H.
+//! - A grand from the keybed: the string rises by τ from O towards the head and passes H above O at
+//!   the horizontal distance X. The square from O to that line is h = H cos τ − X sin τ; slopes
+//!   cos τ, −sin τ and −(H sin τ + X cos τ). Boring by the plain height H (b = H, no rake, no
+//!   offset, X = R) strikes oblique by exactly τ, for relation 2 holds with a = τ: (h + R sin τ)/cos τ = H.
 //!
-//! Source: derived here. Holds for small doubts (first order) and readings independent of each other; a
-//! rake that is *decided* carries no doubt: give it a standard deviation of zero.
+//! Source: derived here. Holds for small doubts (first order) and readings independent of each
+//! other; a rake that is *decided* carries no doubt: give it a standard deviation of zero.
 //!
 //! ```
 //! use feltwire::measure::{Measured, degrees, inches, mm, to_mm};
@@ -28,9 +28,8 @@
 //! assert!((to_mm(bore.value) - 63.5).abs() < 1e-9 && (to_mm(bore.sd) - 0.3).abs() < 1e-9);
 //! ```
 
-use super::hammer_geometry::{
-    HammerFault, Station, finite, not_negative, positive, slant, within_reach,
-};
+use super::hammer_fault::{HammerFault, finite, not_negative, positive, slant, within_reach};
+use super::hammer_geometry::Station;
 use crate::measure::{Angle, Length, Measured, metres, to_metres, to_radians};
 
 /// Independent doubts together.
@@ -54,19 +53,25 @@ pub(crate) fn read_slant(
     Ok((slant(reading.value, what)?, not_negative(to_radians(reading.sd), what)?))
 }
 
-fn measured(value: f64, sd: f64) -> Measured<Length> {
-    Measured::new(metres(value), metres(sd))
+/// A result in metres with its doubt, both finite.
+pub(crate) fn result(
+    value: f64,
+    sd: f64,
+    what: &'static str,
+) -> Result<Measured<Length>, HammerFault> {
+    Ok(Measured::new(metres(finite(value, what)?), metres(finite(sd, what)?)))
 }
 
-/// A length of which only two bounds are known: the middle, with the standard deviation of a uniform
-/// spread (the width over √12, JCGM 100:2008, 4.3.7).
+/// A length of which only two bounds are known: the middle, with the standard deviation of a
+/// uniform spread (the width over √12, JCGM 100:2008, 4.3.7).
 pub fn anywhere_between(low: Length, high: Length) -> Result<Measured<Length>, HammerFault> {
     let low = finite(to_metres(low), "lower bound")?;
     let width = not_negative(to_metres(high) - low, "width between the bounds")?;
-    Ok(measured(low + width / 2.0, width / 12.0_f64.sqrt()))
+    result(low + width / 2.0, width / 12.0_f64.sqrt(), "middle of the bounds")
 }
 
-/// The square bore from string height, hanging distance, shank offset and rake, each with its doubt.
+/// The square bore from string height, hanging distance, shank offset and rake, each with its
+/// doubt.
 pub fn square_bore(
     string_height: Measured<Length>,
     hanging_distance: Measured<Length>,
@@ -85,11 +90,11 @@ pub fn square_bore(
         slopes.by_offset * of_offset,
         to_metres(slopes.per_radian_of_rake) * of_rake,
     ]);
-    Ok(Measured::new(station.square_bore(rake.value)?, metres(sd)))
+    result(to_metres(station.square_bore(rake.value)?), sd, "bore")
 }
 
-/// The square bore from the bench reading D: shank held parallel to the strings, its axis to the string
-/// surface. Where the offset is not known give the bounds between which it lies, by
+/// The square bore from the bench reading D: shank held parallel to the strings, its axis to the
+/// string surface. Where the offset is not known give the bounds between which it lies, by
 /// [`anywhere_between`].
 pub fn bore_from_parallel_shank(
     axis_to_string: Measured<Length>,
@@ -111,12 +116,13 @@ pub fn bore_from_parallel_shank(
         short * of_offset,
         (hanging * rake.cos() - e * rake.sin()) * of_rake,
     ]);
-    Ok(Measured::new(within_reach(bore)?, metres(sd)))
+    within_reach(bore)?;
+    result(bore, sd, "bore")
 }
 
-/// A grand's string height, square to the string, from the plain height difference H between centre pin and
-/// string surface, read at the horizontal distance X from the pin, and the string's rise τ towards the
-/// head's side.
+/// A grand's string height, square to the string, from the plain height difference H between centre
+/// pin and string surface, read at the horizontal distance X from the pin, and the string's rise τ
+/// towards the head's side.
 pub fn height_over_rising_string(
     height_difference: Measured<Length>,
     horizontal_distance: Measured<Length>,
@@ -131,5 +137,5 @@ pub fn height_over_rising_string(
         rise.sin() * of_across,
         (height * rise.sin() + across * rise.cos()) * of_rise,
     ]);
-    Ok(measured(square, sd))
+    result(square, sd, "string height")
 }

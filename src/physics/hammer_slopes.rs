@@ -1,5 +1,5 @@
-//! How much each reading moves the bore, the obliquity and the strike point, for doubts (`action`) and for
-//! the advice which reading to take again.
+//! How much each reading moves the bore, the obliquity and the strike point, for doubts (`action`)
+//! and for the advice which reading to take again.
 //!
 //! Symbols as in [`hammer_geometry`](super::hammer_geometry).
 //!
@@ -14,8 +14,9 @@
 //! b: sin ψ, h: 0, e: −sin α, R: cos α, ρ: −z cos ψ.
 //! The obliquity ψ = α − ρ has the slopes of α, and ∂ψ/∂ρ = ∂α/∂ρ − 1.
 //!
-//! Source: derived here; checked by finite differences of the relations themselves. First order only:
-//! over 3 mm of bore the obliquity bends away from its tangent by about 0.01°.
+//! Source: derived here; checked by finite differences of the relations themselves. Holds for
+//! small changes (first order): over 3 mm of bore the obliquity bends away from its
+//! tangent by about 0.005°.
 //!
 //! ```
 //! use feltwire::measure::{degrees, inches, mm, to_degrees};
@@ -27,7 +28,8 @@
 //! assert!((to_degrees(slopes.obliquity.per_mm_of_bore) - 0.40102).abs() < 5e-6);
 //! ```
 
-use super::hammer_geometry::{HammerFault, Head, Station, slant};
+use super::hammer_fault::{HammerFault, slant};
+use super::hammer_geometry::{Head, Station};
 use crate::measure::{Angle, Length, metres, radians, to_radians};
 
 /// Slopes of a length of the square strike: pure numbers per length, a length per radian.

@@ -1,16 +1,17 @@
 //! Rest angle, swing, path of the crown, and what a loss of felt does to the blow, for `action`.
 //!
-//! Symbols as in [`hammer_geometry`](super::hammer_geometry). The tip (r = 0) turns about O on a circle.
+//! Symbols as in [`hammer_geometry`](super::hammer_geometry). The tip (r = 0) turns about O on a
+//! circle.
 //!
 //! 4. rest angle for a blow B0 (tip to string, square to the string): n(a) = h − B0 with z = b, so
 //!    a0 = acos((h − B0)/√(A² + B²)) − atan2(B, A); swing = a0 − α, both with r = 0;
 //!    the tip is at (s, h) at the string, so its path is √(s² + h²) · swing;
 //!    it moves square to that radius: rubbing angle, path to the string's square, = atan(h/s)
-//! 5. with the rail untouched the shank rests at a0 still; a tip lower by w along the head's axis is lower
-//!    by w cos(a0 − ρ) square to the string: blow = B0 + w cos(a0 − ρ)
+//! 5. with the rail untouched the shank rests at a0 still; a tip lower by w along the head's axis
+//!    is lower by w cos(a0 − ρ) square to the string: blow = B0 + w cos(a0 − ρ)
 //!
-//! Source: derived here, checked against a rotated outline. Exact for a rigid shank and a rail that does
-//! not give; leaves out the hammer's rebound and checking.
+//! Source: derived here, checked against a rotated outline. Exact for a rigid shank and a rail that
+//! does not give; leaves out the hammer's rebound and checking.
 //!
 //! ```
 //! use feltwire::measure::{degrees, inches, mm, to_degrees};
@@ -24,7 +25,8 @@
 //! assert!((to_degrees(swing.swing) - 18.312).abs() < 1e-3);
 //! ```
 
-use super::hammer_geometry::{Contact, HammerFault, Head, Station, positive};
+use super::hammer_fault::{HammerFault, positive};
+use super::hammer_geometry::{Contact, Head, Station};
 use crate::measure::{Angle, Length, metres, radians, to_metres, to_radians};
 
 /// A blow, from rest to string; the crown taken as its tip.
@@ -69,8 +71,8 @@ impl Station {
         })
     }
 
-    /// Relation 4: the shank angle at which the tip is `distance` short of the string: at rest with the
-    /// blow, at let-off with the let-off distance.
+    /// Relation 4: the shank angle at which the tip is `distance` short of the string: at rest with
+    /// the blow, at let-off with the let-off distance.
     pub fn shank_angle_short_of_string(
         &self,
         head: &Head,
@@ -91,8 +93,8 @@ impl Station {
         Ok(metres(to_metres(blow) + to_metres(lost) * (rest - head.rake).cos()))
     }
 
-    /// What wear or filing by `lost` does to a head: obliquity, strike point and blow; the crown keeps
-    /// its radius and the rail its place.
+    /// What wear or filing by `lost` does to a head: obliquity, strike point and blow; the crown
+    /// keeps its radius and the rail its place.
     pub fn after_loss(
         &self,
         head: &Head,

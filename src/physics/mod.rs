@@ -1,16 +1,22 @@
 //! Equations only: no key numbers, no tables, no input or output, no rounding.
 
 pub mod core;
+mod hammer_fault;
 pub mod hammer_geometry;
 pub mod hammer_inverse;
 pub mod hammer_readings;
+pub mod hammer_sideways;
 pub mod hammer_slopes;
 pub mod hammer_swing;
+pub mod hammer_wear;
 mod impossible;
 pub mod pitch;
 pub mod plain;
 pub mod strength;
+pub mod strike;
 pub mod temperature;
+pub mod touch;
 pub mod winding;
 
+pub use hammer_fault::HammerFault;
 pub use impossible::Impossible;
