@@ -11,11 +11,21 @@ mod americana_1918;
 mod copper_wire_tables;
 mod en10270_1;
 mod frame;
+mod hall_askenfelt_1988;
+mod hammer_geometry;
+mod hammer_practice;
+mod hammer_sideways;
+mod hammer_strike;
+mod hammer_string_slope;
+mod hammer_table;
+mod hammer_touch;
+mod hammer_wear;
 mod iso_3;
 mod jis_g3522;
 mod machinery_2012;
 mod shigley_music_wire;
 mod tables;
+mod technicians_conference_1919;
 mod woodhouse_euphonics;
 
 use frame::{Class, Source};
@@ -30,10 +40,21 @@ const SOURCES: &[Stated] = &[
     (americana_1918::source, 2),
     (copper_wire_tables::source, 6),
     (en10270_1::source, 9),
+    (hall_askenfelt_1988::source, 3),
+    (hammer_geometry::source, 312),
+    (hammer_practice::source, 2),
+    (hammer_sideways::faces, 36),
+    (hammer_sideways::gaps, 75),
+    (hammer_strike::contact, 36),
+    (hammer_strike::set, 24),
+    (hammer_string_slope::source, 72),
+    (hammer_touch::source, 36),
+    (hammer_wear::source, 99),
     (iso_3::source, 22),
     (jis_g3522::source, 6),
     (machinery_2012::source, 28),
     (shigley_music_wire::source, 6),
+    (technicians_conference_1919::source, 3),
     (woodhouse_euphonics::source, 31),
 ];
 
