@@ -1,1 +1,3 @@
 //! Opinion: limits, findings, verdicts.
+
+pub mod limit;
