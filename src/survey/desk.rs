@@ -1,0 +1,180 @@
+//! The desk at which a survey is read: the folder, what was read from it, what was found.
+
+use super::fault::{Fault, FaultKind, Faults};
+use super::folder::{Folder, FolderFault, MAX_FILE, plain_name};
+use super::source::{At, Source, Spot};
+use super::words::shown;
+use crate::instrument::{About, Warning};
+use crate::measure::Sentence;
+use sha2::{Digest, Sha256};
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::fmt::Write as _;
+use std::rc::Rc;
+
+pub(super) struct Desk<'f> {
+    folder: &'f dyn Folder,
+    faults: RefCell<Vec<Fault>>,
+    warnings: RefCell<Vec<Warning>>,
+    digests: RefCell<BTreeMap<String, [u8; 32]>>,
+}
+
+impl<'f> Desk<'f> {
+    pub fn new(folder: &'f dyn Folder) -> Self {
+        Self {
+            folder,
+            faults: RefCell::default(),
+            warnings: RefCell::default(),
+            digests: RefCell::default(),
+        }
+    }
+
+    pub fn fault(&self, fault: Fault) {
+        self.faults.borrow_mut().push(fault);
+    }
+
+    pub fn warn(&self, kind: &'static str, about: About, text: Sentence) {
+        self.warnings.borrow_mut().push(Warning { kind, about, text });
+    }
+
+    /// Drops what follows from text that could not be taken apart: keys that seem to be missing,
+    /// and whatever else stands on a line that is at fault anyway.
+    pub fn keep_apart_from_bad_text(&self) {
+        let mut faults = self.faults.borrow_mut();
+        let bad: Vec<_> = faults
+            .iter()
+            .filter(|fault| fault.kind == FaultKind::BadToml)
+            .map(|fault| (fault.spot.file.clone(), fault.spot.line))
+            .collect();
+        if !bad.is_empty() {
+            faults.retain(|fault| {
+                fault.kind == FaultKind::BadToml
+                    || (fault.kind != FaultKind::MissingKey
+                        && !bad.contains(&(fault.spot.file.clone(), fault.spot.line)))
+            });
+        }
+    }
+
+    /// The bytes of `name`, which stands at `at`.
+    pub fn bytes(&self, name: &str, at: Option<&At>, limit: usize) -> Option<Vec<u8>> {
+        let spot = || at.map_or_else(|| Spot::file(name), At::spot);
+        if !plain_name(name) {
+            self.fault(
+                Fault::at(FaultKind::PathEscape, spot(), "a file name that may lead out of the survey's folder")
+                    .found("not a plain relative name")
+                    .expected("the name of a file inside the survey's folder, without `..`, drive or leading `/`")
+                    .remedy("put the file into the survey's folder and write its name alone: \"strings.csv\""),
+            );
+            return None;
+        }
+        match self.folder.read(name, limit) {
+            Ok(bytes) => {
+                self.digests.borrow_mut().insert(name.to_owned(), Sha256::digest(&bytes).into());
+                Some(bytes)
+            }
+            Err(fault) => {
+                self.fault(folder_fault(name, spot(), fault, limit));
+                None
+            }
+        }
+    }
+
+    /// The text of `name`, without a byte order mark.
+    pub fn text(&self, name: &str, at: Option<&At>) -> Option<Rc<Source>> {
+        let bytes = self.bytes(name, at, MAX_FILE)?;
+        match String::from_utf8(bytes) {
+            Ok(text) => {
+                Some(Source::new(name, text.strip_prefix('\u{feff}').unwrap_or(&text).to_owned()))
+            }
+            Err(error) => {
+                let good = error.utf8_error().valid_up_to();
+                let bytes = error.into_bytes();
+                let line = bytes[..good].split(|byte| *byte == b'\n').count();
+                let utf16 = bytes.starts_with(b"\xff\xfe") || bytes.starts_with(b"\xfe\xff");
+                self.fault(
+                    Fault::at(
+                        FaultKind::NotUtf8,
+                        Spot { line, ..Spot::file(name) },
+                        format!("`{}` is not UTF-8 text", shown(name)),
+                    )
+                    .found(if utf16 {
+                        "UTF-16 text, as some programs save it".to_owned()
+                    } else {
+                        format!("byte 0x{:02x} on line {line} is no UTF-8", bytes[good])
+                    })
+                    .expected("text in UTF-8")
+                    .remedy("save the file again and choose \"UTF-8\" (in a spreadsheet: \"CSV UTF-8\")"),
+                );
+                None
+            }
+        }
+    }
+
+    /// One hash of every file that was read, names included, in hexadecimal digits.
+    fn hash(&self) -> String {
+        let mut all = Sha256::new();
+        for (name, digest) in self.digests.borrow().iter() {
+            all.update((name.len() as u64).to_le_bytes());
+            all.update(name.as_bytes());
+            all.update(digest);
+        }
+        all.finalize().iter().fold(String::new(), |mut out, byte| {
+            let _ = write!(out, "{byte:02x}");
+            out
+        })
+    }
+
+    /// Warnings and hash when there is no fault, else the faults in the order of the text.
+    pub fn close(self) -> Result<(Vec<Warning>, String), Faults> {
+        let hash = self.hash();
+        let mut list = self.faults.into_inner();
+        if list.is_empty() {
+            return Ok((self.warnings.into_inner(), hash));
+        }
+        list.sort_by_cached_key(|fault| {
+            let spot = &fault.spot;
+            (spot.file != super::SURVEY_FILE, spot.file.clone(), spot.line, spot.column)
+        });
+        list.dedup();
+        let beyond = list.len().saturating_sub(Faults::MOST);
+        list.truncate(Faults::MOST);
+        Err(Faults { list, beyond })
+    }
+}
+
+fn folder_fault(name: &str, spot: Spot, fault: FolderFault, limit: usize) -> Fault {
+    let name = shown(name);
+    let new = |kind, title: String| Fault::at(kind, spot, title);
+    match fault {
+        FolderFault::Missing => new(FaultKind::MissingFile, format!("there is no file `{name}`"))
+            .found("named here, not found in the survey's folder")
+            .expected("a file of this name beside survey.toml; capitals count")
+            .remedy("put the file there, or correct the name"),
+        FolderFault::TooLarge => new(FaultKind::FileTooLarge, format!("`{name}` is too large"))
+            .found(format!("more than {}", size(limit)))
+            .expected(format!("at most {}", size(limit)))
+            .remedy("keep only the rows and columns that Feltwire reads; a survey takes a few kilobytes"),
+        FolderFault::LeadsOut => {
+            new(FaultKind::PathEscape, format!("`{name}` is a link that leads out of the survey's folder"))
+                .found("a link")
+                .expected("a plain file inside the survey's folder")
+                .remedy("copy the file itself into the folder")
+        }
+        FolderFault::NotAPlainFile => {
+            new(FaultKind::UnreadableFile, format!("`{name}` is not a plain file"))
+                .found("a folder or something else that cannot be read as a file")
+                .expected("a plain file inside the survey's folder")
+                .remedy("write the name of the file itself")
+        }
+        FolderFault::Unreadable(why) => {
+            new(FaultKind::UnreadableFile, format!("`{name}` cannot be read"))
+                .found(shown(&why))
+                .expected("a file that this program may read")
+                .remedy("close it in other programs and see that you may open it yourself")
+        }
+    }
+}
+
+fn size(bytes: usize) -> String {
+    format!("{} MiB", bytes >> 20)
+}

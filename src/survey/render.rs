@@ -1,0 +1,110 @@
+//! Faults as text for a terminal.
+
+use super::fault::{Fault, Faults};
+use super::source::Spot;
+use annotate_snippets::renderer::DecorStyle;
+use annotate_snippets::{AnnotationKind, Element, Group, Level, Origin, Patch, Renderer, Snippet};
+
+impl Faults {
+    /// The faults as text, one after the other and their number at the end, in at most `width`
+    /// columns; with terminal colours when `color`.
+    ///
+    /// Nothing in a survey can add colours or control characters of its own.
+    pub fn render(&self, color: bool, width: usize) -> String {
+        let renderer = if color { Renderer::styled() } else { Renderer::plain() }
+            .term_width(width)
+            .decor_style(DecorStyle::Ascii);
+        let mut out = String::new();
+        for fault in &self.list {
+            out.push_str(&renderer.render(&groups(fault, width)));
+            out.push_str("\n\n");
+        }
+        out.push_str(&self.total());
+        out.push('\n');
+        out
+    }
+
+    /// How many faults there are, in words.
+    fn total(&self) -> String {
+        match (self.list.len(), self.beyond) {
+            (1, 0) => "1 fault in the survey; nothing was computed.".to_owned(),
+            (n, 0) => format!("{n} faults in the survey; nothing was computed."),
+            (n, more) => format!("{n} faults shown and {more} more; nothing was computed."),
+        }
+    }
+}
+
+fn groups(fault: &Fault, width: usize) -> Vec<Group<'_>> {
+    let title = Level::ERROR.primary_title(fault.title.as_str()).id(fault.kind.id());
+    let mut first = title.elements(place(&fault.spot, &fault.found));
+    let fix = fault.fix.as_deref().zip(fault.spot.excerpt.as_ref());
+    let help = if fix.is_none() { fault.remedy.as_str() } else { "" };
+    for (name, text) in [("expected", fault.expected.as_str()), ("help", help)] {
+        if !text.is_empty() {
+            let lines = wrap(text, width.saturating_sub(name.len() + 12).max(24));
+            first = first.element(Level::HELP.with_name(Some(name)).message(lines));
+        }
+    }
+    let mut groups = vec![first];
+    if let Some((spot, what)) = &fault.also {
+        let title = Level::NOTE.with_name(Some("see also")).secondary_title(what.as_str());
+        groups.push(title.elements(place(spot, "")));
+    }
+    if let Some((fix, excerpt)) = fix {
+        let patched = Snippet::source(excerpt.text.as_str())
+            .line_start(fault.spot.line)
+            .patch(Patch::new(excerpt.mark.clone(), fix));
+        groups
+            .push(Level::HELP.secondary_title(wrap(&fault.remedy, width.max(24))).element(patched));
+    }
+    groups
+}
+
+/// The line and what is marked in it, or the file alone where there is no line to show.
+fn place<'a>(spot: &'a Spot, found: &str) -> Vec<Element<'a>> {
+    let label = match &spot.cell {
+        Some(cell) if found.is_empty() => format!("cell {cell}"),
+        Some(cell) => format!("cell {cell}: {found}"),
+        None => found.to_owned(),
+    };
+    let origin = Origin::path(spot.file.as_str()).line(spot.line).char_column(spot.column);
+    let Some(excerpt) = &spot.excerpt else {
+        let mut elements = vec![Element::from(origin)];
+        if !label.is_empty() {
+            elements.push(Level::NOTE.with_name(Some("found")).message(label).into());
+        }
+        return elements;
+    };
+    let mark = AnnotationKind::Primary.span(excerpt.mark.clone());
+    let mark = if label.is_empty() { mark } else { mark.label(label) };
+    let snippet = Snippet::source(excerpt.text.as_str()).line_start(spot.line).annotation(mark);
+    if excerpt.whole {
+        return vec![snippet.path(spot.file.as_str()).into()];
+    }
+    // The column within the part of a long line would mislead.
+    vec![origin.into(), snippet.into()]
+}
+
+/// Breaks `text` between words so that no line is longer than `width` characters.
+fn wrap(text: &str, width: usize) -> String {
+    let mut out = String::new();
+    for (number, paragraph) in text.split('\n').enumerate() {
+        if number > 0 {
+            out.push('\n');
+        }
+        let mut used = 0;
+        for word in paragraph.split(' ') {
+            let length = word.chars().count();
+            if used > 0 && used + 1 + length > width {
+                out.push('\n');
+                used = 0;
+            } else if used > 0 {
+                out.push(' ');
+                used += 1;
+            }
+            out.push_str(word);
+            used += length;
+        }
+    }
+    out
+}
