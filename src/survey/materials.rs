@@ -176,14 +176,14 @@ fn series(item: &Item) -> Option<StrengthSeries> {
     let name = item.name()?;
     let found = StrengthSeries::from_name(&name);
     if found.is_none() {
-        let names: Vec<_> = StrengthSeries::ALL.iter().map(|series| series.name()).collect();
+        let names: Vec<_> = StrengthSeries::STANDARD.iter().map(|series| series.name()).collect();
         let fault = Fault::new(
             FaultKind::UnknownStrength,
             &item.at,
             format!("no strength series is called \"{}\"", shown(&name)),
         )
-        .expected(format!("one of {}", names.join(", ")));
-        item.desk.fault(match meant(&name, names.iter().copied()) {
+        .expected(format!("one of {}", StrengthSeries::names()));
+        item.desk.fault(match meant(&name, names.iter().map(AsRef::as_ref)) {
             Some(near) => fault
                 .found(format!("did you mean \"{near}\"?"))
                 .remedy(format!("write \"{near}\""))
