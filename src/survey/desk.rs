@@ -1,7 +1,7 @@
 //! The desk at which a survey is read: the folder, what was read from it, what was found.
 
 use super::fault::{Fault, FaultKind, Faults};
-use super::folder::{Folder, FolderFault, MAX_FILE, plain_name};
+use super::folder::{Folder, FolderFault, MAX_FILE_BYTES, plain_name};
 use super::source::{At, Source, Spot};
 use super::words::shown;
 use crate::instrument::{About, Warning};
@@ -56,7 +56,7 @@ impl<'f> Desk<'f> {
     }
 
     /// The bytes of `name`, which stands at `at`.
-    pub fn bytes(&self, name: &str, at: Option<&At>, limit: usize) -> Option<Vec<u8>> {
+    pub fn bytes(&self, name: &str, at: Option<&At>) -> Option<Vec<u8>> {
         let spot = || at.map_or_else(|| Spot::file(name), At::spot);
         if !plain_name(name) {
             self.fault(
@@ -67,13 +67,13 @@ impl<'f> Desk<'f> {
             );
             return None;
         }
-        match self.folder.read(name, limit) {
+        match self.folder.read(name) {
             Ok(bytes) => {
                 self.digests.borrow_mut().insert(name.to_owned(), Sha256::digest(&bytes).into());
                 Some(bytes)
             }
             Err(fault) => {
-                self.fault(folder_fault(name, spot(), fault, limit));
+                self.fault(folder_fault(name, spot(), fault));
                 None
             }
         }
@@ -81,7 +81,7 @@ impl<'f> Desk<'f> {
 
     /// The text of `name`, without a byte order mark.
     pub fn text(&self, name: &str, at: Option<&At>) -> Option<Rc<Source>> {
-        let bytes = self.bytes(name, at, MAX_FILE)?;
+        let bytes = self.bytes(name, at)?;
         match String::from_utf8(bytes) {
             Ok(text) => {
                 Some(Source::new(name, text.strip_prefix('\u{feff}').unwrap_or(&text).to_owned()))
@@ -142,7 +142,7 @@ impl<'f> Desk<'f> {
     }
 }
 
-fn folder_fault(name: &str, spot: Spot, fault: FolderFault, limit: usize) -> Fault {
+fn folder_fault(name: &str, spot: Spot, fault: FolderFault) -> Fault {
     let name = shown(name);
     let new = |kind, title: String| Fault::at(kind, spot, title);
     match fault {
@@ -151,16 +151,16 @@ fn folder_fault(name: &str, spot: Spot, fault: FolderFault, limit: usize) -> Fau
             .expected("a file of this name beside survey.toml; capitals count")
             .remedy("put the file there, or correct the name"),
         FolderFault::TooLarge => new(FaultKind::FileTooLarge, format!("`{name}` is too large"))
-            .found(format!("more than {}", size(limit)))
-            .expected(format!("at most {}", size(limit)))
+            .found(format!("more than {}", mebibytes()))
+            .expected(format!("at most {}", mebibytes()))
             .remedy("keep only the rows and columns that Feltwire reads; a survey takes a few kilobytes"),
-        FolderFault::LeadsOut => {
+        FolderFault::LeadsOutside => {
             new(FaultKind::PathEscape, format!("`{name}` is a link that leads out of the survey's folder"))
                 .found("a link")
                 .expected("a plain file inside the survey's folder")
                 .remedy("copy the file itself into the folder")
         }
-        FolderFault::NotAPlainFile => {
+        FolderFault::NotAFile => {
             new(FaultKind::UnreadableFile, format!("`{name}` is not a plain file"))
                 .found("a folder or something else that cannot be read as a file")
                 .expected("a plain file inside the survey's folder")
@@ -175,6 +175,6 @@ fn folder_fault(name: &str, spot: Spot, fault: FolderFault, limit: usize) -> Fau
     }
 }
 
-fn size(bytes: usize) -> String {
-    format!("{} MiB", bytes >> 20)
+fn mebibytes() -> String {
+    format!("{} MiB", MAX_FILE_BYTES >> 20)
 }

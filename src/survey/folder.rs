@@ -4,15 +4,15 @@
 use std::collections::BTreeMap;
 
 /// Largest file that is read, 16 MiB.
-pub const MAX_FILE: usize = 16 << 20;
+pub const MAX_FILE_BYTES: u64 = 16 << 20;
 
 /// Files by plain relative name.
 ///
 /// [`survey::read`](super::read) asks only for names that passed [`plain_name`]. What a name alone
 /// cannot show is the folder's to refuse: a link that leads out, or a name that is no plain file.
 pub trait Folder {
-    /// The whole content of `name`, which may not exceed `limit` bytes.
-    fn read(&self, name: &str, limit: usize) -> Result<Vec<u8>, FolderFault>;
+    /// The whole content of `name`, at most [`MAX_FILE_BYTES`].
+    fn read(&self, name: &str) -> Result<Vec<u8>, FolderFault>;
 }
 
 /// Why a file cannot be had.
@@ -20,12 +20,12 @@ pub trait Folder {
 pub enum FolderFault {
     /// There is none of that name.
     Missing,
-    /// It is larger than the limit.
+    /// It is larger than [`MAX_FILE_BYTES`].
     TooLarge,
     /// A link that leads out of the folder.
-    LeadsOut,
+    LeadsOutside,
     /// A folder, a device, a pipe: no plain file.
-    NotAPlainFile,
+    NotAFile,
     /// It could not be read; in the system's words.
     Unreadable(String),
 }
@@ -42,9 +42,13 @@ impl Memory {
 }
 
 impl Folder for Memory {
-    fn read(&self, name: &str, limit: usize) -> Result<Vec<u8>, FolderFault> {
+    fn read(&self, name: &str) -> Result<Vec<u8>, FolderFault> {
         let bytes = self.0.get(name).ok_or(FolderFault::Missing)?;
-        if bytes.len() > limit { Err(FolderFault::TooLarge) } else { Ok(bytes.clone()) }
+        if bytes.len() as u64 > MAX_FILE_BYTES {
+            Err(FolderFault::TooLarge)
+        } else {
+            Ok(bytes.clone())
+        }
     }
 }
 

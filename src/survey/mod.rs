@@ -26,7 +26,7 @@ mod tree;
 mod words;
 
 pub use fault::{Fault, FaultKind, Faults};
-pub use folder::{Folder, FolderFault, MAX_FILE, Memory, plain_name};
+pub use folder::{Folder, FolderFault, MAX_FILE_BYTES, Memory, plain_name};
 pub use source::Spot;
 pub use table::{MAX_COLUMNS, MAX_ROWS};
 
@@ -55,17 +55,8 @@ pub struct Survey {
 /// What rooms above this one know and a survey may name.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Known<'k> {
-    /// Limits that `[limits]` may set.
-    pub limits: &'k [KnownLimit<'k>],
-}
-
-/// A limit that a survey may set.
-#[derive(Debug, Clone, Copy)]
-pub struct KnownLimit<'k> {
-    /// Its name.
-    pub name: &'k str,
-    /// Its unit as written after a number; empty for a pure number.
-    pub unit: &'k str,
+    /// Names of the limits that `[limits]` may set, each in its own unit.
+    pub limits: &'k [&'k str],
 }
 
 /// Reads the survey in `folder`; every fault of it when there is any.

@@ -5,18 +5,21 @@ use super::source::Spot;
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Element, Group, Level, Origin, Patch, Renderer, Snippet};
 
+/// Columns of a terminal that the text is made for.
+const WIDTH: usize = 100;
+
 impl Faults {
-    /// The faults as text, one after the other and their number at the end, in at most `width`
-    /// columns; with terminal colours when `color`.
+    /// The faults as text, one after the other and their number at the end, in 100 columns where
+    /// names allow it; with terminal colours when `colour`.
     ///
     /// Nothing in a survey can add colours or control characters of its own.
-    pub fn render(&self, color: bool, width: usize) -> String {
-        let renderer = if color { Renderer::styled() } else { Renderer::plain() }
-            .term_width(width)
+    pub fn render(&self, colour: bool) -> String {
+        let renderer = if colour { Renderer::styled() } else { Renderer::plain() }
+            .term_width(WIDTH)
             .decor_style(DecorStyle::Ascii);
         let mut out = String::new();
         for fault in &self.list {
-            out.push_str(&renderer.render(&groups(fault, width)));
+            out.push_str(&renderer.render(&groups(fault)));
             out.push_str("\n\n");
         }
         out.push_str(&self.total());
@@ -34,14 +37,14 @@ impl Faults {
     }
 }
 
-fn groups(fault: &Fault, width: usize) -> Vec<Group<'_>> {
+fn groups(fault: &Fault) -> Vec<Group<'_>> {
     let title = Level::ERROR.primary_title(fault.title.as_str()).id(fault.kind.id());
     let mut first = title.elements(place(&fault.spot, &fault.found));
     let fix = fault.fix.as_deref().zip(fault.spot.excerpt.as_ref());
     let help = if fix.is_none() { fault.remedy.as_str() } else { "" };
     for (name, text) in [("expected", fault.expected.as_str()), ("help", help)] {
         if !text.is_empty() {
-            let lines = wrap(text, width.saturating_sub(name.len() + 12).max(24));
+            let lines = wrap(text, WIDTH - name.len() - 12);
             first = first.element(Level::HELP.with_name(Some(name)).message(lines));
         }
     }
@@ -54,8 +57,7 @@ fn groups(fault: &Fault, width: usize) -> Vec<Group<'_>> {
         let patched = Snippet::source(excerpt.text.as_str())
             .line_start(fault.spot.line)
             .patch(Patch::new(excerpt.mark.clone(), fix));
-        groups
-            .push(Level::HELP.secondary_title(wrap(&fault.remedy, width.max(24))).element(patched));
+        groups.push(Level::HELP.secondary_title(wrap(&fault.remedy, WIDTH - 8)).element(patched));
     }
     groups
 }

@@ -1,12 +1,10 @@
 //! `[money]`, `[limits]` and `[shop]`.
 
-use super::KnownLimit;
 use super::fault::{Fault, FaultKind};
 use super::quantity::impossible;
 use super::tree::{Item, Keys};
 use super::words::{meant, shown};
 use crate::instrument::{LimitOverride, Money, Shop};
-use crate::measure::text;
 
 /// Largest logo that is read, 1 MiB.
 const MAX_LOGO: usize = 1 << 20;
@@ -43,63 +41,32 @@ pub(super) fn money(root: &Keys) -> Option<Money> {
     Some(money)
 }
 
-/// Limits that the survey sets in place of ours; `known` is what may be set.
-pub(super) fn limits(root: &Keys, known: &[KnownLimit]) -> Vec<LimitOverride> {
+/// Limits that the survey sets in place of ours, each as a number in the limit's own unit.
+pub(super) fn limits(root: &Keys, known: &[&str]) -> Vec<LimitOverride> {
     let Some(keys) = root.table("limits") else { return Vec::new() };
     let mut limits = Vec::new();
     for (name, at, item) in keys.rest() {
-        let Some(limit) = known.iter().find(|limit| limit.name == name) else {
+        if !known.contains(&name) {
             let fault = Fault::new(
                 FaultKind::UnknownLimit,
                 &at,
                 format!("no limit is called `{}`", shown(name)),
-            )
-            .expected(format!(
-                "one of {}",
-                known.iter().map(|limit| limit.name).collect::<Vec<_>>().join(", ")
-            ));
-            keys.desk.fault(match meant(name, known.iter().map(|limit| limit.name)) {
+            );
+            keys.desk.fault(match meant(name, known.iter().copied()) {
                 Some(near) => fault
                     .found(format!("did you mean `{near}`?"))
                     .remedy(format!("write `{near}`"))
                     .fix(near),
-                None => fault.found("not a limit of this program").remedy(
-                    "take the line out, or write the name of a limit as the assessment prints it",
-                ),
+                None => fault
+                    .found("not a limit of this program")
+                    .expected("the name of a limit, as `feltwire limits` prints them")
+                    .remedy("take the line out, or write such a name"),
             });
-            continue;
-        };
-        if let Some(value) = limit_value(&item, limit) {
+        } else if let Some(value) = item.number("5.6, in the limit's own unit and without it") {
             limits.push(LimitOverride { name: name.to_owned(), value });
         }
     }
     limits
-}
-
-/// A number in the limit's own unit, with that unit behind it or without.
-fn limit_value(item: &Item, limit: &KnownLimit) -> Option<f64> {
-    let example =
-        if limit.unit.is_empty() { "0.15".to_owned() } else { format!("\"5.6 {}\"", limit.unit) };
-    let Some((written, true)) = item.scalar() else { return item.number(&example) };
-    let (kind, found) = match text::split_number(&written) {
-        Some((value, unit)) if (unit.is_empty() || unit == limit.unit) && value.is_finite() => {
-            return Some(value);
-        }
-        Some((_, unit)) => (FaultKind::WrongUnit, format!("in `{}`", shown(unit))),
-        None => (FaultKind::NotANumber, "no number".to_owned()),
-    };
-    let unit = if limit.unit.is_empty() {
-        "a pure number".to_owned()
-    } else {
-        format!("a number in {}", limit.unit)
-    };
-    item.desk.fault(
-        Fault::new(kind, &item.at, format!("{} is {unit}, not \"{}\"", item.name, shown(&written)))
-            .found(found)
-            .expected(unit)
-            .remedy(format!("write it like this: {} = {example}", limit.name)),
-    );
-    None
 }
 
 pub(super) fn shop(root: &Keys) -> Shop {
@@ -127,15 +94,23 @@ fn address(item: &Item) -> Vec<String> {
 
 fn logo(item: &Item) -> Option<Vec<u8>> {
     let name = item.text("write the name of the picture in quotation marks: \"logo.png\"")?;
-    let bytes = item.desk.bytes(name, Some(&item.at), MAX_LOGO)?;
-    if bytes.starts_with(PNG) {
+    let bytes = item.desk.bytes(name, Some(&item.at))?;
+    if bytes.len() <= MAX_LOGO && bytes.starts_with(PNG) {
         return Some(bytes);
     }
     item.desk.fault(
-        Fault::new(FaultKind::BadLogo, &item.at, format!("`{}` is no PNG picture", shown(name)))
-            .found("not a PNG file inside, whatever its name says")
-            .expected("a PNG picture of at most 1 MiB")
-            .remedy("save the picture again as PNG, or leave the line out"),
+        Fault::new(
+            FaultKind::BadLogo,
+            &item.at,
+            format!("`{}` is no PNG picture of at most 1 MiB", shown(name)),
+        )
+        .found(if bytes.len() > MAX_LOGO {
+            "too large"
+        } else {
+            "not PNG inside, whatever its name says"
+        })
+        .expected("a PNG picture of at most 1 MiB")
+        .remedy("save the picture again as PNG, or leave the line out"),
     );
     None
 }

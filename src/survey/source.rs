@@ -161,7 +161,7 @@ mod tests {
         let source = Source::new("a", "x♯y\r\nz".to_owned());
         let spot = At::new(&source, 2..3).spot();
         assert_eq!((spot.line, spot.column, spot.text()), (1, 2, "♯"));
-        let spot = At::new(&source, 6..700).spot();
+        let spot = At::new(&source, 7..700).spot();
         assert_eq!((spot.line, spot.column, spot.text()), (2, 1, "z"));
     }
 
