@@ -1,0 +1,8 @@
+//! What must hold whatever the numbers: identities and limits, one method against another, there
+//! and back again. No expected value here comes from Feltwire.
+
+mod hammer_geometry;
+mod hammer_sideways;
+mod hammer_strike;
+mod hammer_touch;
+mod hammer_wear;
