@@ -1,7 +1,9 @@
 //! Equations only: no key numbers, no tables, no input or output, no rounding.
 
+mod beam;
 pub mod core;
 mod hammer_fault;
+pub mod fit;
 pub mod hammer_geometry;
 pub mod hammer_inverse;
 pub mod hammer_readings;
@@ -12,11 +14,17 @@ pub mod hammer_wear;
 mod impossible;
 pub mod pitch;
 pub mod plain;
+pub mod sensitivity;
+mod stepped;
 pub mod strength;
 pub mod strike;
+pub mod string;
 pub mod temperature;
 pub mod touch;
 pub mod winding;
+pub mod wound;
 
 pub use hammer_fault::HammerFault;
 pub use impossible::Impossible;
+pub use sensitivity::{Sensitivities, Slope, sensitivities};
+pub use string::{Sounding, StringSpec, sound};

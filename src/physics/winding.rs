@@ -99,7 +99,6 @@ impl Perimeter {
 
 /// Derivative of a layer's mass per length by the core's size, by what lies below, and by the wire:
 /// kg/m per m.
-#[cfg(test)]
 pub(crate) fn layer_mass_slopes(core: Core, below: f64, wire: f64, density: f64) -> [f64; 3] {
     let perimeter = Perimeter::over(core, below, wire).mean;
     let by_core = Perimeter::over(core, 0.0, 0.0).mean / core.size().value;
