@@ -1,0 +1,317 @@
+//! Words for people: figures with their uncertainty and unit, sentences, chances, note names.
+
+use super::figures::{Rounded, fixed, power_of_ten};
+use crate::measure::{
+    Angle, Cents, Compass, Force, Frequency, Inharmonicity, Length, Mass, Measured, Note, Piece,
+    Pressure, Sentence, Torque, to_degrees, to_grams, to_hertz, to_inches, to_mm, to_mpa,
+    to_newton_metres, to_newtons,
+};
+
+/// How figures and names are spelled for one kind of reader.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Style {
+    /// Inches beside millimetres.
+    pub inches: bool,
+    /// `C♯3` rather than `C#3`.
+    pub sharp_signs: bool,
+    /// Figure and unit are kept on one line.
+    pub hard_spaces: bool,
+}
+
+impl Style {
+    /// For terminals and machines: ASCII sharps, plain spaces.
+    pub const PLAIN: Self = Self { inches: false, sharp_signs: false, hard_spaces: false };
+    /// For pages: printed sharps, figures kept with their units.
+    pub const PAGE: Self = Self { inches: false, sharp_signs: true, hard_spaces: true };
+
+    /// The same with inches beside millimetres, or without.
+    #[must_use]
+    pub fn with_inches(self, inches: bool) -> Self {
+        Self { inches, ..self }
+    }
+
+    fn space(self) -> char {
+        if self.hard_spaces { '\u{a0}' } else { ' ' }
+    }
+
+    /// A note: `C#3`, printed `C♯3`.
+    pub fn note(self, note: Note) -> String {
+        let name = note.to_string();
+        if self.sharp_signs { name.replace('#', "♯") } else { name }
+    }
+
+    /// A run of notes: `A0–C♯3`; one note alone when both ends are the same.
+    pub fn notes(self, notes: Compass) -> String {
+        if notes.first == notes.last {
+            return self.note(notes.first);
+        }
+        format!("{}–{}", self.note(notes.first), self.note(notes.last))
+    }
+
+    fn with_unit(self, value: f64, sd: f64, unit: &str) -> String {
+        let space = self.space();
+        format!("{}{space}{unit}", Rounded::new(value, sd).text(space))
+    }
+
+    /// A length: `51.2 ± 0.3 mm`, with inches `51.2 ± 0.3 mm (2.016 in)`.
+    ///
+    /// ```
+    /// use feltwire::document::words::Style;
+    /// use feltwire::measure::{Measured, mm};
+    /// let bore = Measured::new(mm(51.23), mm(0.31));
+    /// assert_eq!(Style::PLAIN.length(bore), "51.2 ± 0.3 mm");
+    /// assert_eq!(Style::PLAIN.with_inches(true).length(Measured::new(mm(25.4), mm(0.0))), "25.4 mm (1.000 in)");
+    /// ```
+    pub fn length(self, length: Measured<Length>) -> String {
+        // Lengths without a stated doubt are readings or choices: half millimetres are kept.
+        let (value, sd) = (to_mm(length.value), to_mm(length.sd));
+        let rounded = if sd > 0.0 || value.abs() < 1000.0 {
+            Rounded::new(value, sd)
+        } else {
+            let tenths = fixed(value, 1);
+            Rounded::fixed(value, i32::from(!tenths.ends_with('0')))
+        };
+        self.length_text(length.value, rounded)
+    }
+
+    /// A length to fixed places of a millimetre, as a table wants it, with its unit.
+    pub fn length_fixed(self, length: Length, places: u8) -> String {
+        self.length_text(length, Rounded::fixed(to_mm(length), i32::from(places)))
+    }
+
+    fn length_text(self, length: Length, rounded: Rounded) -> String {
+        let space = self.space();
+        let millimetres = rounded.text(space);
+        if self.inches {
+            let inches = inches(length, rounded.places());
+            return format!("{millimetres}{space}mm{space}({inches}{space}in)");
+        }
+        format!("{millimetres}{space}mm")
+    }
+
+    /// A force: newtons, from ten thousand on kilonewtons.
+    pub fn force(self, force: Measured<Force>) -> String {
+        let (value, sd) = (to_newtons(force.value), to_newtons(force.sd));
+        if value.abs() >= 1e4 {
+            self.with_unit(value / 1e3, sd / 1e3, "kN")
+        } else {
+            self.with_unit(value, sd, "N")
+        }
+    }
+
+    /// A mass: grams, from a thousand on kilograms.
+    pub fn mass(self, mass: Measured<Mass>) -> String {
+        let (value, sd) = (to_grams(mass.value), to_grams(mass.sd));
+        if value.abs() >= 1e3 {
+            self.with_unit(value / 1e3, sd / 1e3, "kg")
+        } else {
+            self.with_unit(value, sd, "g")
+        }
+    }
+
+    /// An angle in degrees: `2.5°`, `2.5 ± 0.4°`.
+    pub fn angle(self, angle: Measured<Angle>) -> String {
+        format!(
+            "{}°",
+            Rounded::new(to_degrees(angle.value), to_degrees(angle.sd)).text(self.space())
+        )
+    }
+
+    /// A torque in newton metres.
+    pub fn torque(self, torque: Measured<Torque>) -> String {
+        let unit = format!("N{}m", self.space());
+        self.with_unit(to_newton_metres(torque.value), to_newton_metres(torque.sd), &unit)
+    }
+
+    /// A frequency in hertz.
+    pub fn frequency(self, frequency: Measured<Frequency>) -> String {
+        self.with_unit(to_hertz(frequency.value), to_hertz(frequency.sd), "Hz")
+    }
+
+    /// A stress in megapascals.
+    pub fn pressure(self, pressure: Measured<Pressure>) -> String {
+        self.with_unit(to_mpa(pressure.value), to_mpa(pressure.sd), "MPa")
+    }
+
+    /// An interval in cents.
+    pub fn cents(self, cents: Measured<Cents>) -> String {
+        let said = Rounded::new(cents.value.0, cents.sd.0).text(self.space());
+        let unit = if matches!(said.as_str(), "1" | "−1") { "cent" } else { "cents" };
+        format!("{said}{}{unit}", self.space())
+    }
+
+    /// An inharmonicity coefficient: `3.9 × 10⁻⁴`.
+    pub fn inharmonicity(self, b: Measured<Inharmonicity>) -> String {
+        power_of_ten(b.value.0, b.sd.0, self.space())
+    }
+
+    /// A share, given as a fraction, in percent: `52.3 ± 0.8 %`.
+    pub fn share(self, share: Measured<f64>) -> String {
+        self.with_unit(100.0 * share.value, 100.0 * share.sd, "%")
+    }
+
+    /// A pure number.
+    pub fn number(self, number: Measured<f64>) -> String {
+        let small = number.value != 0.0 && number.value.abs() < 1e-3;
+        if small || number.value.abs() >= 1e6 {
+            power_of_ten(number.value, number.sd, self.space())
+        } else {
+            Rounded::new(number.value, number.sd).text(self.space())
+        }
+    }
+
+    /// A whole sentence.
+    ///
+    /// ```
+    /// use feltwire::document::words::Style;
+    /// use feltwire::{measure::{Measured, Note, mm, newtons}, sentence};
+    /// let said = sentence![Note::parse("C#3").unwrap(), " pulls ", Measured::new(newtons(812.3), newtons(6.2)), "."];
+    /// assert_eq!(Style::PLAIN.sentence(&said), "C#3 pulls 812 ± 6 N.");
+    /// ```
+    pub fn sentence(self, sentence: &Sentence) -> String {
+        sentence.0.iter().map(|piece| self.piece(piece)).collect()
+    }
+
+    /// One piece of a sentence.
+    pub fn piece(self, piece: &Piece) -> String {
+        match piece {
+            Piece::Words(words) => words.clone(),
+            Piece::Note(note) => self.note(*note),
+            Piece::Count(count) => count.to_string(),
+            Piece::Year(year) => year.to_string(),
+            Piece::Length(figure) => self.length(*figure),
+            Piece::Force(figure) => self.force(*figure),
+            Piece::Mass(figure) => self.mass(*figure),
+            Piece::Angle(figure) => self.angle(*figure),
+            Piece::Torque(figure) => self.torque(*figure),
+            Piece::Frequency(figure) => self.frequency(*figure),
+            Piece::Pressure(figure) => self.pressure(*figure),
+            Piece::Cents(figure) => self.cents(*figure),
+            Piece::Inharmonicity(b) => self.inharmonicity(Measured::new(*b, Inharmonicity(0.0))),
+            Piece::Share(figure) => self.share(*figure),
+            Piece::Chance(chance) => self.chance(*chance),
+            Piece::Number(figure) => self.number(*figure),
+        }
+    }
+
+    /// A chance from 0 to 1: `9 in 10`.
+    ///
+    /// ```
+    /// use feltwire::document::words::Style;
+    /// assert_eq!(Style::PLAIN.chance(0.91), "9 in 10");
+    /// assert_eq!(Style::PLAIN.chance(0.97), "97 in 100");
+    /// assert_eq!(Style::PLAIN.chance(0.998), "more than 99 in 100");
+    /// ```
+    pub fn chance(self, chance: f64) -> String {
+        let space = self.space();
+        let of = |count: f64, all: u32| format!("{count:.0}{space}in{space}{all}");
+        if chance > 0.99 {
+            format!("more than {}", of(99.0, 100))
+        } else if chance < 0.01 {
+            format!("less than {}", of(1.0, 100))
+        } else if (0.085..=0.915).contains(&chance) {
+            of((10.0 * chance).round(), 10)
+        } else {
+            of((100.0 * chance).round(), 100)
+        }
+    }
+}
+
+/// Inches for a length printed to `places` of a millimetre: as fine as those, not finer than a ten
+/// thousandth.
+fn inches(length: Length, places: i32) -> String {
+    fixed(to_inches(length), (places + 2).clamp(2, 4))
+}
+
+/// A number for a table: fixed places, a real minus, `–` when unknown.
+pub fn cell(value: Option<f64>, places: u8) -> String {
+    value.map_or_else(|| "–".to_owned(), |v| fixed(v, i32::from(places)))
+}
+
+/// A number for machines: fixed places, an ASCII minus.
+pub(super) fn ascii_fixed(value: f64, places: u8) -> String {
+    super::figures::ascii(value, i32::from(places))
+}
+
+/// A list as one says it: `A0`, `A0 and C4`, `A0, C4 and C8`.
+pub fn list(items: &[String]) -> String {
+    match items {
+        [] => String::new(),
+        [one] => one.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::{degrees, grams, hertz, mm, mpa, newton_metres, newtons};
+
+    #[test]
+    fn every_quantity_is_said_with_its_unit() {
+        let plain = Style::PLAIN;
+        assert_eq!(plain.force(Measured::new(newtons(812.3), newtons(6.2))), "812 ± 6 N");
+        assert_eq!(
+            plain.force(Measured::new(newtons(181_234.0), newtons(1400.0))),
+            "181.2 ± 1.4 kN"
+        );
+        assert_eq!(plain.share(Measured::new(0.5234, 0.0083)), "52.3 ± 0.8 %");
+        assert_eq!(plain.share(Measured::new(0.7, 0.0)), "70 %");
+        assert_eq!(plain.mass(Measured::new(grams(9.15), grams(0.05))), "9.15 ± 0.05 g");
+        assert_eq!(plain.angle(Measured::new(degrees(-2.5), degrees(0.0))), "−2.5°");
+        assert_eq!(plain.torque(Measured::new(newton_metres(6.2), newton_metres(0.0))), "6.2 N m");
+        assert_eq!(plain.frequency(Measured::new(hertz(440.0), hertz(0.0))), "440 Hz");
+        assert_eq!(plain.pressure(Measured::new(mpa(1033.4), mpa(12.0))), "1033 ± 12 MPa");
+        assert_eq!(plain.cents(Measured::new(Cents(-32.0), Cents(2.0))), "−32 ± 2 cents");
+        let b = Measured::new(Inharmonicity(3.91e-4), Inharmonicity(0.0));
+        assert_eq!(plain.inharmonicity(b), "3.9 × 10⁻⁴");
+        assert_eq!(plain.number(Measured::new(0.000_02, 0.0)), "2.0 × 10⁻⁵");
+    }
+
+    #[test]
+    fn lengths_keep_half_millimetres_and_thousandths() {
+        let plain = Style::PLAIN;
+        let said = |value: f64| plain.length(Measured::new(mm(value), mm(0.0)));
+        assert_eq!(said(1152.5), "1152.5 mm");
+        assert_eq!(said(1152.0), "1152 mm");
+        assert_eq!(said(0.975), "0.975 mm");
+        assert_eq!(said(300.0), "300 mm");
+        // The inch is 25.4 mm exactly.
+        let both = plain.with_inches(true);
+        assert_eq!(both.length(Measured::new(mm(1.0414), mm(0.0))), "1.041 mm (0.0410 in)");
+        assert_eq!(both.length_fixed(mm(50.8), 1), "50.8 mm (2.000 in)");
+    }
+
+    #[test]
+    fn pages_print_sharps_and_keep_figures_together() {
+        let note = Note::parse("C#3").expect("a note");
+        assert_eq!(Style::PAGE.note(note), "C♯3");
+        assert_eq!(Style::PLAIN.note(note), "C#3");
+        assert_eq!(Style::PAGE.length(Measured::new(mm(51.2), mm(0.0))), "51.2\u{a0}mm");
+        assert_eq!(Style::PAGE.notes(Compass { first: Note::A0, last: note }), "A0–C♯3");
+        assert_eq!(Style::PAGE.notes(Compass { first: note, last: note }), "C♯3");
+    }
+
+    #[test]
+    fn chances_are_words() {
+        let plain = Style::PLAIN;
+        for (chance, words) in [
+            (0.0, "less than 1 in 100"),
+            (0.03, "3 in 100"),
+            (0.1, "1 in 10"),
+            (0.5, "5 in 10"),
+            (0.95, "95 in 100"),
+            (1.0, "more than 99 in 100"),
+        ] {
+            assert_eq!(plain.chance(chance), words);
+        }
+    }
+
+    #[test]
+    fn lists_end_in_and() {
+        let items: Vec<String> = ["A0", "C4", "C8"].iter().map(ToString::to_string).collect();
+        assert_eq!(list(&items), "A0, C4 and C8");
+        assert_eq!(list(&items[..2]), "A0 and C4");
+        assert_eq!(list(&[]), "");
+    }
+}
