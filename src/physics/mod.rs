@@ -2,8 +2,8 @@
 
 mod beam;
 pub mod core;
-mod hammer_fault;
 pub mod fit;
+mod hammer_fault;
 pub mod hammer_geometry;
 pub mod hammer_inverse;
 pub mod hammer_readings;

@@ -2,9 +2,12 @@
 //! and back again. No expected value here comes from Feltwire.
 
 mod cases;
+mod finite_elements;
 mod hammer_geometry;
 mod hammer_sideways;
 mod hammer_strike;
 mod hammer_touch;
 mod hammer_wear;
+mod string_elements;
+mod string_identities;
 mod string_slopes;
