@@ -2,38 +2,24 @@
 
 use super::desk::Desk;
 use super::fault::{Fault, FaultKind};
-use super::quantity::{impossible, note, quantity_fault, within};
+use super::row::{Row, unit_word};
 use super::source::At;
 use super::table::{Cell, Cells};
 use super::tree::Keys;
-use super::words::{any_of, meant, shown};
-use crate::instrument::Place;
+use super::words::{meant, shown};
 use crate::instrument::ReadingError;
-use crate::instrument::reading::{ErrorOf, Reading, Table, Unit, of_table};
-use crate::measure::text::{self, QuantityFault, Written};
-use crate::measure::{
-    Angle, Compass, Force, Frequency, Length, LinearMassDensity, Mass, Measured, Note,
-};
+use crate::instrument::reading::{Reading, Table, Unit, of_table};
+use crate::measure::Compass;
 
 /// A column without meaning to the program, for the rebuilder's own remarks.
 const REMARK: &str = "remark";
 
-/// One row of a table: its place, and each reading with its cell.
-pub(super) struct Row<'d> {
-    pub at: At,
-    desk: &'d Desk<'d>,
-    compass: Compass,
-    error: ReadingError,
-    decimal_comma: bool,
-    cells: Vec<(Column, Cell)>,
-}
-
 /// What a column holds: a reading, and the unit of its numbers.
 #[derive(Debug, Clone, Copy)]
-struct Column {
-    reading: &'static Reading,
+pub(super) struct Column {
+    pub reading: &'static Reading,
     /// Unit of bare numbers; empty where the value must carry its own.
-    unit: &'static str,
+    pub unit: &'static str,
 }
 
 /// What every table is read with.
@@ -154,19 +140,6 @@ fn headed(table: Table, head: &str) -> Option<Column> {
     })
 }
 
-/// How the quantity parser spells the unit of a column.
-fn unit_word(unit: Unit) -> &'static str {
-    match unit {
-        Unit::Millimetres => "mm",
-        Unit::Grams => "g",
-        Unit::GramsPerMetre => "g/m",
-        Unit::Newtons => "N",
-        Unit::Hertz => "Hz",
-        Unit::Degrees => "°",
-        _ => "",
-    }
-}
-
 fn same(a: Option<&Column>, b: Option<&Column>) -> bool {
     matches!((a, b), (Some(a), Some(b)) if std::ptr::eq(a.reading, b.reading))
 }
@@ -221,279 +194,4 @@ fn unknown_column(head: &str, table: Table, at: &At, kind: FaultKind) -> Fault {
             .found("not in the dictionary of readings")
             .remedy(format!("take the column out, or head it `{REMARK}`")),
     }
-}
-
-impl Row<'_> {
-    pub fn place(&self) -> Place {
-        self.at.place()
-    }
-
-    pub fn desk(&self) -> &Desk<'_> {
-        self.desk
-    }
-
-    /// The filled cell of a reading.
-    fn cell(
-        &self,
-        name: &str,
-        fits: impl Fn(Unit) -> bool,
-    ) -> Option<(&'static Reading, &'static str, &Cell)> {
-        self.cells
-            .iter()
-            .find(|(column, cell)| {
-                column.reading.name == name && fits(column.reading.unit) && !cell.text.is_empty()
-            })
-            .map(|(column, cell)| (column.reading, column.unit, cell))
-    }
-
-    /// Where a reading stands, or the row when it does not.
-    pub fn at(&self, name: &str) -> At {
-        let found = self
-            .cells
-            .iter()
-            .find(|(column, cell)| column.reading.name == name && !cell.text.is_empty());
-        found.map_or_else(|| self.at.clone(), |(_, cell)| cell.at.clone())
-    }
-
-    /// Whether any of the readings is filled in.
-    pub fn has(&self, name: &str) -> bool {
-        self.cell(name, |_| true).is_some()
-    }
-
-    /// The note in column `name`, which must be filled in.
-    pub fn note(&self, name: &str) -> Option<Note> {
-        let Some((_, _, cell)) = self.cell(name, |unit| unit == Unit::NoteName) else {
-            self.desk.fault(
-                Fault::new(FaultKind::MissingCell, &self.at, format!("this row has no `{name}`"))
-                    .found("which note?")
-                    .expected("the name of a note, A0 to C8")
-                    .remedy("write the note, or take the row out"),
-            );
-            return None;
-        };
-        match note(&format!("`{name}`"), &cell.text, Some(self.compass), &cell.at) {
-            Ok(note) => Some(note),
-            Err(fault) => {
-                self.desk.fault(*fault);
-                None
-            }
-        }
-    }
-
-    pub fn length(&self, name: &str) -> Option<Measured<Length>> {
-        self.measured(name, Unit::Millimetres, |error, of, value: Length| match of {
-            ErrorOf::Length => Some(error.length.of(value)),
-            ErrorOf::Core => Some(error.core),
-            ErrorOf::Over => Some(error.over),
-            ErrorOf::Centre => Some(error.centre),
-            ErrorOf::Bore => Some(error.bore),
-            ErrorOf::Mass | ErrorOf::Rake | ErrorOf::None => None,
-        })
-    }
-
-    pub fn mass(&self, name: &str) -> Option<Measured<Mass>> {
-        self.measured(name, Unit::Grams, |error, of, _| (of == ErrorOf::Mass).then_some(error.mass))
-    }
-
-    pub fn angle(&self, name: &str) -> Option<Measured<Angle>> {
-        self.measured(
-            name,
-            Unit::Degrees,
-            |error, of, _| if of == ErrorOf::Rake { error.rake } else { None },
-        )
-    }
-
-    pub fn mass_per_length(&self, name: &str) -> Option<Measured<LinearMassDensity>> {
-        self.measured(name, Unit::GramsPerMetre, |_, _, _| None)
-    }
-
-    pub fn force(&self, name: &str) -> Option<Measured<Force>> {
-        self.measured(name, Unit::Newtons, |_, _, _| None)
-    }
-
-    pub fn frequency(&self, name: &str) -> Option<Measured<Frequency>> {
-        self.measured(name, Unit::Hertz, |_, _, _| None)
-    }
-
-    /// A quantity with the uncertainty stated, else that of the tool, else none.
-    fn measured<Q: Written>(
-        &self,
-        name: &str,
-        kind: Unit,
-        tool: impl Fn(&ReadingError, ErrorOf, Q) -> Option<Q>,
-    ) -> Option<Measured<Q>> {
-        let (reading, unit, cell) = self.cell(name, |unit| unit == kind)?;
-        let title = format!("`{name}`");
-        match self.parse::<Q>(&cell.text, unit) {
-            Ok(read) => {
-                let (low, high) = reading.range.unwrap_or((f64::NEG_INFINITY, f64::INFINITY));
-                let edge =
-                    |value: f64| text::parse::<Q>(&format!("{value} {}", unit_word(kind))).ok();
-                if let (Some(low), Some(high)) = (edge(low), edge(high))
-                    && !within(read.value, low.value, high.value)
-                {
-                    self.desk.fault(impossible(
-                        &title,
-                        &with_unit(&cell.text, unit),
-                        &range_words(reading),
-                        &cell.at,
-                    ));
-                    return None;
-                }
-                let sd = read.sd.or_else(|| tool(&self.error, reading.error, read.value));
-                Some(Measured::new(read.value, sd.unwrap_or_else(|| Q::from_si(0.0))))
-            }
-            Err(fault) => {
-                let example = if unit.is_empty() {
-                    format!("\"980 {}\"", unit_word(kind))
-                } else {
-                    "980, 980.5 or 980 ± 2".to_owned()
-                };
-                self.desk.fault(quantity_fault(&title, &cell.text, &fault, &cell.at, &example));
-                None
-            }
-        }
-    }
-
-    /// A cell's quantity: with its own unit, or in the unit of its column.
-    fn parse<Q: Written>(&self, text: &str, unit: &str) -> Result<text::Reading<Q>, QuantityFault> {
-        let point = if self.decimal_comma && text.matches(',').count() == 1 && !text.contains('.') {
-            text.replace(',', ".")
-        } else {
-            text.to_owned()
-        };
-        match text::parse::<Q>(&point) {
-            Err(QuantityFault::NoUnit { .. }) if !unit.is_empty() => {
-                let (value, spread) = text::split_uncertainty(&point);
-                let spread = spread.map_or(String::new(), |spread| format!(" ± {spread}"));
-                text::parse::<Q>(&format!("{value} {unit}{spread}"))
-            }
-            other => other,
-        }
-    }
-
-    /// A pure number.
-    pub fn pure(&self, name: &str) -> Option<Measured<f64>> {
-        let (reading, _, cell) = self.cell(name, |unit| unit == Unit::Pure)?;
-        let (value, spread) = text::split_uncertainty(&cell.text);
-        let number = |text: &str| match text::split_number(text) {
-            Some((number, "")) if number.is_finite() => Some(number),
-            _ => None,
-        };
-        let (low, high) = reading.range.unwrap_or((f64::NEG_INFINITY, f64::INFINITY));
-        match (number(value), spread.map_or(Some(0.0), number)) {
-            (Some(value), Some(sd)) if (low..=high).contains(&value) && sd >= 0.0 => {
-                Some(Measured::new(value, sd))
-            }
-            (Some(_), Some(_)) => {
-                self.desk.fault(impossible(
-                    &format!("`{name}`"),
-                    &cell.text,
-                    &range_words(reading),
-                    &cell.at,
-                ));
-                None
-            }
-            _ => {
-                self.not_a_number(name, cell, "a pure number such as 0.00042");
-                None
-            }
-        }
-    }
-
-    fn not_a_number(&self, name: &str, cell: &Cell, expected: &str) {
-        self.desk.fault(
-            Fault::new(
-                FaultKind::NotANumber,
-                &cell.at,
-                format!("`{name}` is \"{}\", not {expected}", shown(&cell.text)),
-            )
-            .found("not such a number")
-            .expected(expected)
-            .remedy("write the number, or leave the cell empty"),
-        );
-    }
-
-    /// A small whole number.
-    pub fn count(&self, name: &str) -> Option<u8> {
-        let (reading, _, cell) = self.cell(name, |unit| matches!(unit, Unit::Count(..)))?;
-        let Unit::Count(low, high) = reading.unit else { return None };
-        // Spreadsheets write 3 as 3.0 now and then.
-        let whole = cell.text.trim_end_matches(".0").parse::<u32>().ok();
-        let fits = whole.filter(|n| (low..=high).contains(n));
-        if fits.is_none() {
-            let words = format!("a whole number from {low} to {high}");
-            self.desk.fault(impossible(&format!("`{name}`"), &cell.text, &words, &cell.at));
-        }
-        fits.map(|n| n as u8)
-    }
-
-    /// True where the cell says so; an empty one is false.
-    pub fn flag(&self, name: &str) -> bool {
-        let Some((_, _, cell)) = self.cell(name, |unit| unit == Unit::Flag) else { return false };
-        match cell.text.to_ascii_lowercase().as_str() {
-            "true" | "yes" | "1" => true,
-            "false" | "no" | "0" => false,
-            _ => {
-                self.unknown_word(name, cell, &["true", "false"]);
-                false
-            }
-        }
-    }
-
-    /// One of the words of the dictionary.
-    pub fn word<T: Copy>(&self, name: &str, words: &[(&'static str, T)]) -> Option<T> {
-        let (_, _, cell) = self.cell(name, |unit| matches!(unit, Unit::Choice(_)))?;
-        let found = words.iter().find(|(word, _)| word.eq_ignore_ascii_case(&cell.text));
-        if found.is_none() {
-            let names: Vec<_> = words.iter().map(|(word, _)| *word).collect();
-            self.unknown_word(name, cell, &names);
-        }
-        found.map(|(_, value)| *value)
-    }
-
-    fn unknown_word(&self, name: &str, cell: &Cell, words: &[&str]) {
-        let all = any_of(words.iter().copied());
-        self.desk.fault(
-            Fault::new(
-                FaultKind::UnknownWord,
-                &cell.at,
-                format!("`{name}` cannot be \"{}\"", shown(&cell.text)),
-            )
-            .found("none of the words that may stand here")
-            .expected(all.clone())
-            .remedy(format!("write {all}, or leave the cell empty")),
-        );
-    }
-
-    /// A name, with its place.
-    pub fn name(&self, name: &str) -> Option<(&str, &At)> {
-        let (_, _, cell) = self.cell(name, |unit| unit == Unit::Name)?;
-        Some((&cell.text, &cell.at))
-    }
-
-    /// A music wire number as written, with its place.
-    pub fn gauge(&self, name: &str) -> Option<(&str, &At)> {
-        let (_, _, cell) = self.cell(name, |unit| unit == Unit::Gauge)?;
-        Some((&cell.text, &cell.at))
-    }
-}
-
-fn range_words(reading: &Reading) -> String {
-    let unit = reading
-        .unit
-        .suffix()
-        .trim_start_matches('_')
-        .replace("g_m", "g/m")
-        .replace("deg", "°")
-        .replace("hz", "Hz");
-    let unit = if unit == "n" { "N".to_owned() } else { unit };
-    let (low, high) = reading.range.unwrap_or_default();
-    format!("{}: {low} to {high} {unit}", reading.sense).trim_end().to_owned()
-}
-
-/// A number as written, with the unit of its column when it has none of its own.
-fn with_unit(text: &str, unit: &str) -> String {
-    let bare = text::split_number(text).is_some_and(|(_, rest)| rest.is_empty());
-    if bare && !unit.is_empty() { format!("{text} {unit}") } else { text.to_owned() }
 }

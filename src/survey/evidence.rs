@@ -2,10 +2,11 @@
 
 use super::fault::{Fault, FaultKind};
 use super::head::Head;
+use super::item::Item;
 use super::possible;
 use super::quantity::impossible;
 use super::sections::named;
-use super::tree::{Item, Keys};
+use super::tree::Keys;
 use crate::instrument::{
     BrokeWhen, BrokeWhere, Broken, Climate, Condition, Heard, HeardBreak, PinRegion, Rust, Section,
     State, Tone, Usage, UseKind, WireState,

@@ -1,10 +1,11 @@
 //! `[hammers]`: samples and stations. A reading that means nothing without its other half is a fault
 //! that says how to measure that half.
 
-use super::columns::{Reader, Row};
+use super::columns::Reader;
 use super::fault::{Fault, FaultKind};
 use super::possible;
 use super::quantity::impossible;
+use super::row::Row;
 use super::strings::{note_twice, rows};
 use super::tree::Keys;
 use super::words::any_of;

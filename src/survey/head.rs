@@ -1,9 +1,10 @@
 //! `[instrument]` and `[reading_error]`.
 
 use super::fault::{Fault, FaultKind};
+use super::item::Item;
 use super::possible;
 use super::quantity::{Possible, impossible, within};
-use super::tree::{Item, Keys};
+use super::tree::Keys;
 use super::words::shown;
 use crate::instrument::{Kind, LengthError, ReadingError};
 use crate::measure::text::{self, QuantityFault, Written};

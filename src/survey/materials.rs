@@ -2,9 +2,10 @@
 
 use super::desk::Desk;
 use super::fault::{Fault, FaultKind};
+use super::item::Item;
 use super::possible;
 use super::source::At;
-use super::tree::{Item, Keys};
+use super::tree::Keys;
 use super::words::{meant, shown};
 use crate::instrument::{Ends, Material, TensileStrength, Wire};
 use crate::measure::Measured;

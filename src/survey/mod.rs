@@ -4,18 +4,22 @@
 //! [`Folder`], so that nothing here knows of disks, and either gives the whole instrument or every
 //! fault at once: where it stands, what was found, what was expected and what to write instead.
 
+mod agree;
 mod closure;
 mod columns;
 mod desk;
 mod evidence;
 mod fault;
 mod folder;
+mod gauge;
 mod hammers;
 mod head;
+mod item;
 mod materials;
 mod possible;
 mod quantity;
 mod render;
+mod row;
 mod runs;
 mod sections;
 mod shop;

@@ -1,8 +1,9 @@
 //! Quantities, notes and years out of text, with their faults.
 
 use super::fault::{Fault, FaultKind};
+use super::item::Item;
 use super::source::At;
-use super::tree::{Item, Keys};
+use super::tree::Keys;
 use super::words::shown;
 use crate::measure::text::{self, QuantityFault, Reading, Written};
 use crate::measure::{Compass, Note, NoteFault};

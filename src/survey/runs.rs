@@ -1,8 +1,8 @@
 //! Wire runs: one size over a run of notes, as it is written down at the piano.
 
-use super::columns::Row;
 use super::fault::{Fault, FaultKind};
 use super::quantity::reversed;
+use super::row::Row;
 use super::strings::Strings;
 use crate::instrument::WireRun;
 use crate::measure::Compass;

@@ -2,8 +2,9 @@
 
 use super::fault::{Fault, FaultKind};
 use super::head::{Head, found};
+use super::item::Item;
 use super::source::At;
-use super::tree::{Item, Keys};
+use super::tree::Keys;
 use super::words::{any_of, meant, shown};
 use crate::instrument::{CountFrom, Section, Strung};
 use crate::measure::{Compass, Note};

@@ -1,8 +1,9 @@
 //! `[money]`, `[limits]` and `[shop]`.
 
 use super::fault::{Fault, FaultKind};
+use super::item::Item;
 use super::quantity::impossible;
-use super::tree::{Item, Keys};
+use super::tree::Keys;
 use super::words::{meant, shown};
 use crate::instrument::{LimitOverride, Money, Shop};
 

@@ -2,8 +2,8 @@
 
 use super::desk::Desk;
 use super::fault::{Fault, FaultKind};
+use super::item::Item;
 use super::source::{At, Source};
-use super::tree::Item;
 use super::words::shown;
 use csv_core::{ReadFieldResult, ReaderBuilder};
 use std::ops::Range;

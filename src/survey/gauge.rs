@@ -1,0 +1,87 @@
+//! Music wire numbers, and the diameters that they stand for.
+
+use super::fault::{Fault, FaultKind};
+use super::row::Row;
+use super::strings::Strings;
+use crate::measure::{Length, Measured, to_mm};
+use crate::stock::{WireFault, WireNumber, WireSeries, WireSize};
+
+impl Strings<'_> {
+    /// The wire by diameter, by number, or by both when they agree.
+    pub fn core(
+        &self,
+        row: &Row,
+        core: &str,
+        gauge: &str,
+    ) -> (Option<Measured<Length>>, Option<WireSize>) {
+        let read = row.length(core);
+        let size = row.gauge(gauge).and_then(|(text, _)| self.size(row, gauge, text));
+        let Some(size) = size else { return (read, None) };
+        let nominal = size.diameter();
+        match read {
+            Some(read) => {
+                let apart = (to_mm(read.value) - to_mm(nominal)).abs();
+                if apart > AGREE_MM {
+                    row.desk().fault(
+                        Fault::new(
+                            FaultKind::GaugeDisagrees,
+                            &row.at(core),
+                            format!(
+                                "wire {} is {:.3} mm thick, and the reading beside it {:.3} mm",
+                                size.number(),
+                                to_mm(nominal),
+                                to_mm(read.value)
+                            ),
+                        )
+                        .found("the reading")
+                        .expected(format!(
+                            "a reading within {AGREE_MM} mm of the number, or only one of the two"
+                        ))
+                        .remedy("measure again and keep the reading; leave the number's cell empty")
+                        .also(&row.at(gauge), "the number"),
+                    );
+                }
+                (Some(read), Some(size))
+            }
+            None => (Some(Measured::new(nominal, self.reader.error.core)), Some(size)),
+        }
+    }
+
+    fn size(&self, row: &Row, gauge: &str, text: &str) -> Option<WireSize> {
+        let at = row.at(gauge);
+        let fault = match (WireNumber::parse(text), self.gauge) {
+            (Ok(number), Some(series)) => match number.in_series(series) {
+                Some(size) => return Some(size),
+                None => WireFault::NotInSeries { number, series },
+            },
+            (Ok(number), None) => {
+                row.desk().fault(without_series(number, &at));
+                return None;
+            }
+            (Err(fault), _) => fault,
+        };
+        row.desk().fault(
+            Fault::new(FaultKind::BadGauge, &at, fault.to_string())
+                .found("no such wire number")
+                .expected("a music wire number, halves included: 15, 15.5 or 15½")
+                .remedy(
+                    "read the number again, or measure the wire and write its diameter as core_mm",
+                ),
+        );
+        None
+    }
+}
+
+/// A wire number and a diameter beside it may be this far apart: three half sizes would show.
+const AGREE_MM: f64 = 0.04;
+
+fn without_series(number: WireNumber, at: &super::source::At) -> Fault {
+    let described = WireSeries::ALL.map(|series| match number.in_series(series) {
+        Some(size) => format!("{:.3} mm in the {} series", to_mm(size.diameter()), series.name()),
+        None => format!("not in the {} series", series.name()),
+    });
+    Fault::new(FaultKind::GaugeWithoutSeries, at, format!("wire number {number} means two diameters"))
+        .found(format!("{}, {}", described[0], described[1]))
+        .expected("[wire] gauge = \"inch\" or \"metric\" in survey.toml")
+        .remedy("measure one wire of known number with a micrometer and write the series that fits under [wire]")
+}
