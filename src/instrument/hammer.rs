@@ -123,6 +123,9 @@ pub struct HammerRow {
     pub note: Note,
     /// Height of the string over the hammer centre.
     pub height: Option<Height>,
+    /// Offset of the shank's axis from the centre pin, positive away from the string, where it was
+    /// read beside [`Height::ShankParallel`]; the other heights hold their own.
+    pub shank_offset: Option<Measured<Length>>,
     /// Hammer centre pin to the head's axis, along the shank, R.
     pub centre_to_head: Option<Measured<Length>>,
     /// Rake, positive when the crown tips towards the hammer centre.
@@ -178,6 +181,7 @@ impl HammerRow {
         Self {
             note,
             height: None,
+            shank_offset: None,
             centre_to_head: None,
             rake: None,
             bore: None,

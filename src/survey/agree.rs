@@ -10,7 +10,9 @@ pub(super) fn layers(row: &Row, read: &StringRow) {
     let Some(over) = read.over else {
         let winding =
             ["wrap", "under", "bare_front", "bare_back", "under_bare_front", "under_bare_back"];
-        if let Some(name) = winding.into_iter().find(|name| row.has(name) && read.core.is_some()) {
+        if let Some(name) =
+            winding.into_iter().find(|name| row.has_length(name) && read.core.is_some())
+        {
             row.desk().fault(
                 Fault::new(FaultKind::WindingWithoutOver, &row.at(name), format!("{} has a reading of a winding, but no diameter over it", read.note))
                     .found("speaks of a winding")
@@ -23,7 +25,7 @@ pub(super) fn layers(row: &Row, read: &StringRow) {
     let Some(core) = read.core else { return };
     let hex = read.shape == Some(CoreShape::Hex);
     let corners = if hex { core.value * (2.0 / 3.0_f64.sqrt()) } else { core.value };
-    let inner = if hex { "the corners of the hexagonal core" } else { "the core" };
+    let inner = if hex { "the corners of the hex core" } else { "the core" };
     if over.value <= corners {
         smaller(row, "over", "the diameter over the winding", over.value, inner, corners);
     } else if let Some(under) = read.under {
@@ -54,11 +56,7 @@ fn smaller(row: &Row, name: &str, what: &str, outer: Length, inside: &str, inner
         Fault::new(
             FaultKind::OverSmallerThanCore,
             &row.at(name),
-            format!(
-                "{what} is {:.3} mm, no more than {inside} at {:.3} mm",
-                to_mm(outer),
-                to_mm(inner)
-            ),
+            format!("{what} is {:.3} mm, {inside} {:.3} mm", to_mm(outer), to_mm(inner)),
         )
         .found("too small to hold what lies under it")
         .expected(format!("more than {:.3} mm", to_mm(inner)))

@@ -1,8 +1,9 @@
 //! From cells to readings: heads by the dictionary, units by the head, values by the one parser.
 
+use super::cell::unit_word;
 use super::desk::Desk;
 use super::fault::{Fault, FaultKind};
-use super::row::{Row, unit_word};
+use super::row::Row;
 use super::source::At;
 use super::table::{Cell, Cells};
 use super::tree::Keys;
@@ -22,6 +23,27 @@ pub(super) struct Column {
     pub unit: &'static str,
 }
 
+impl Column {
+    /// The head of the column, in the unit that it has.
+    pub fn label(&self) -> String {
+        match self.unit {
+            "in" => format!("{}_in", self.reading.name),
+            "" => self.reading.name.to_owned(),
+            _ => self.reading.column(),
+        }
+    }
+
+    fn is_number(&self) -> bool {
+        !matches!(self.reading.unit, Unit::NoteName | Unit::Name | Unit::Choice(_) | Unit::Flag)
+    }
+}
+
+/// `980,5` as `980.5`; anything with more than one mark is left to be refused.
+fn with_point(text: &str) -> String {
+    let one = text.matches(',').count() == 1 && !text.contains('.');
+    if one { text.replace(',', ".") } else { text.to_owned() }
+}
+
 /// What every table is read with.
 #[derive(Clone, Copy)]
 pub(super) struct Reader<'d> {
@@ -38,7 +60,7 @@ impl<'d> Reader<'d> {
         for (i, column) in columns.iter().enumerate() {
             let twin = columns[..i].iter().position(|other| same(other.as_ref(), column.as_ref()));
             if let (Some(column), Some(twin)) = (column, twin) {
-                self.desk.fault(twice(column.reading, &cells.head[i].at, &cells.head[twin].at));
+                self.desk.fault(twice(*column, &cells.head[i].at, &cells.head[twin].at));
             }
         }
         let has = |name: &str| columns.iter().flatten().any(|column| column.reading.name == name);
@@ -49,19 +71,19 @@ impl<'d> Reader<'d> {
         if !missing.is_empty() {
             return Vec::new();
         }
-        let cells_comma = cells.decimal_comma;
+        let decimal_comma = cells.decimal_comma;
         let row = |row: Vec<Cell>| {
             let at = row[0].at.clone();
             let pairs = columns.iter().zip(row);
-            let cells = pairs.filter_map(|(column, cell)| Some(((*column)?, cell))).collect();
-            Row {
-                at,
-                desk: self.desk,
-                compass: self.compass,
-                error: self.error,
-                decimal_comma: cells_comma,
-                cells,
-            }
+            let pointed = |column: Column, mut cell: Cell| {
+                if decimal_comma && column.is_number() {
+                    cell.text = with_point(&cell.text);
+                }
+                (column, cell)
+            };
+            let cells =
+                pairs.filter_map(|(column, cell)| Some(pointed((*column)?, cell))).collect();
+            Row { at, desk: self.desk, table, compass: self.compass, error: self.error, cells }
         };
         cells.rows.into_iter().map(row).collect()
     }
@@ -95,16 +117,16 @@ impl<'d> Reader<'d> {
             if let Some((_, twin)) =
                 cells.iter().find(|(other, _)| same(Some(other), Some(&column)))
             {
-                self.desk.fault(twice(column.reading, &at, &twin.at));
+                self.desk.fault(twice(column, &at, &twin.at));
             }
             cells.push((column, Cell { text, at: item.at }));
         }
         Row {
             at: keys.at.clone(),
             desk: self.desk,
+            table,
             compass: self.compass,
             error: self.error,
-            decimal_comma: false,
             cells,
         }
     }
@@ -144,8 +166,9 @@ fn same(a: Option<&Column>, b: Option<&Column>) -> bool {
     matches!((a, b), (Some(a), Some(b)) if std::ptr::eq(a.reading, b.reading))
 }
 
-fn twice(reading: &Reading, at: &At, twin: &At) -> Fault {
-    Fault::new(FaultKind::ColumnTwice, at, format!("`{}` is there twice", reading.name))
+fn twice(column: Column, at: &At, twin: &At) -> Fault {
+    let title = format!("`{}` is a second column of one reading", column.label());
+    Fault::new(FaultKind::ColumnTwice, at, title)
         .found("again here")
         .expected("each reading in one column, in millimetres or in inches")
         .remedy("take one of the two out")
@@ -180,18 +203,21 @@ fn without_unit(reading: &Reading, at: &At) -> Fault {
 
 fn unknown_column(head: &str, table: Table, at: &At, kind: FaultKind) -> Fault {
     let names: Vec<String> = of_table(table).map(Reading::column).collect();
-    let fault =
-        Fault::new(kind, at, format!("nobody reads a column `{}`", shown(head))).expected(format!(
-            "one of {}; `_in` in place of `_mm` for inches; `{REMARK}` for words of your own",
-            names.join(", ")
-        ));
+    let inline = kind == FaultKind::UnknownKey;
+    let what = if inline { "line" } else { "column" };
+    let fault = Fault::new(kind, at, format!("`{}` is no reading of this table", shown(head)));
     match meant(head, names.iter().map(String::as_str)) {
         Some(near) => fault
             .found(format!("did you mean `{near}`?"))
-            .remedy(format!("write `{near}`, or take the column out"))
+            .expected(format!("`{near}`, or another reading of this table"))
+            .remedy(format!("write `{near}`, or take the {what} out"))
             .fix(near),
         None => fault
             .found("not in the dictionary of readings")
-            .remedy(format!("take the column out, or head it `{REMARK}`")),
+            .expected(format!(
+                "one of {}; `_in` in place of `_mm` for inches; `{REMARK}` for words of your own",
+                names.join(", ")
+            ))
+            .remedy(format!("take the {what} out, or call it `{REMARK}`")),
     }
 }

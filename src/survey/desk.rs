@@ -72,6 +72,17 @@ impl<'f> Desk<'f> {
                 self.digests.borrow_mut().insert(name.to_owned(), Sha256::digest(&bytes).into());
                 Some(bytes)
             }
+            Err(FolderFault::Missing) if at.is_none() => {
+                self.fault(
+                    Fault::at(FaultKind::MissingFile, spot(), format!("there is no file `{name}`"))
+                        .found("a folder without it")
+                        .expected(format!("a survey: a folder with a file `{name}` in it"))
+                        .remedy(
+                            "name the folder that holds it; `feltwire new` makes an empty survey",
+                        ),
+                );
+                None
+            }
             Err(fault) => {
                 self.fault(folder_fault(name, spot(), fault));
                 None

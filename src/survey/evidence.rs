@@ -82,7 +82,8 @@ fn rust(item: &Item) -> Rust {
         if fits.is_none() {
             let words =
                 "0 none, 1 tarnish, 2 light rust, 3 pitting; leave it out where you did not look";
-            item.desk.fault(impossible(&item.name, &grade.to_string(), words, &item.at));
+            let made = impossible(&item.name, &grade.to_string(), words, &item.at);
+            item.desk.fault(made.remedy("write the grade as a number from 0 to 3"));
         }
         fits
     };
@@ -160,7 +161,8 @@ pub(super) fn usage(root: &Keys) -> Usage {
     let guarantee_years = years.and_then(|(years, item)| {
         let fits = (0.0..=30.0).contains(&years);
         if !fits {
-            item.desk.fault(impossible(&item.name, &years.to_string(), "0 to 30 years", &item.at));
+            let made = impossible(&item.name, &years.to_string(), "0 to 30 years", &item.at);
+            item.desk.fault(made.remedy("write the years of guarantee asked for: 5"));
         }
         fits.then_some(years)
     });

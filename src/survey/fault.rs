@@ -43,6 +43,8 @@ kinds! {
     NotFinite = "not_finite";
     /// An uncertainty below zero.
     NegativeUncertainty = "negative_uncertainty";
+    /// Beats, and no word on which side of the reference.
+    BeatsWithoutSign = "beats_without_sign";
     /// A comma as decimal point.
     DecimalComma = "decimal_comma";
     /// A value that no piano has.
@@ -65,6 +67,8 @@ kinds! {
     Reversed = "reversed";
     /// Two sections hold one note.
     SectionOverlap = "section_overlap";
+    /// Sections that fill the compass, but stand in another order.
+    SectionOrder = "section_order";
     /// A note that no section holds.
     SectionGap = "section_gap";
     /// Two sections of one name.

@@ -2,7 +2,9 @@
 
 use super::fault::{Fault, FaultKind};
 use super::row::Row;
+use super::source::At;
 use super::strings::Strings;
+use super::words::shown;
 use crate::measure::{Length, Measured, to_mm};
 use crate::stock::{WireFault, WireNumber, WireSeries, WireSize};
 
@@ -60,14 +62,7 @@ impl Strings<'_> {
             }
             (Err(fault), _) => fault,
         };
-        row.desk().fault(
-            Fault::new(FaultKind::BadGauge, &at, fault.to_string())
-                .found("no such wire number")
-                .expected("a music wire number, halves included: 15, 15.5 or 15½")
-                .remedy(
-                    "read the number again, or measure the wire and write its diameter as core_mm",
-                ),
-        );
+        row.desk().fault(bad_gauge(&fault, text, &at));
         None
     }
 }
@@ -75,7 +70,7 @@ impl Strings<'_> {
 /// A wire number and a diameter beside it may be this far apart: three half sizes would show.
 const AGREE_MM: f64 = 0.04;
 
-fn without_series(number: WireNumber, at: &super::source::At) -> Fault {
+fn without_series(number: WireNumber, at: &At) -> Fault {
     let described = WireSeries::ALL.map(|series| match number.in_series(series) {
         Some(size) => format!("{:.3} mm in the {} series", to_mm(size.diameter()), series.name()),
         None => format!("not in the {} series", series.name()),
@@ -84,4 +79,26 @@ fn without_series(number: WireNumber, at: &super::source::At) -> Fault {
         .found(format!("{}, {}", described[0], described[1]))
         .expected("[wire] gauge = \"inch\" or \"metric\" in survey.toml")
         .remedy("measure one wire of known number with a micrometer and write the series that fits under [wire]")
+}
+
+fn bad_gauge(fault: &WireFault, text: &str, at: &At) -> Fault {
+    let (title, expected) = match fault {
+        WireFault::NotANumber { .. } => (
+            format!("\"{}\" is no music wire number", shown(text)),
+            "a whole or half number: 15, 15.5 or 15½".to_owned(),
+        ),
+        WireFault::NotInSeries { number, series } => {
+            let mut sizes = series.sizes();
+            let ends = sizes.next().zip(sizes.next_back());
+            let ends = ends.map(|(a, b)| format!("{} to {}", a.number(), b.number()));
+            (
+                format!("there is no wire number {number} in the {} series", series.name()),
+                format!("a number of the {} series, {}", series.name(), ends.unwrap_or_default()),
+            )
+        }
+    };
+    Fault::new(FaultKind::BadGauge, at, title)
+        .found("no such size")
+        .expected(expected)
+        .remedy("read the number again, or measure the wire and write its diameter as core_mm")
 }

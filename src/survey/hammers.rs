@@ -13,7 +13,7 @@ use crate::instrument::reading::Table;
 use crate::instrument::{
     About, HammerRow, Hammers, HeadMass, Height, HeightsOn, HoleKind, Kind, Wear,
 };
-use crate::measure::{Note, to_degrees, to_grams, to_mm};
+use crate::measure::{Note, to_grams, to_mm};
 use crate::sentence;
 
 /// What `[hammers]` says.
@@ -44,7 +44,7 @@ pub(super) fn read<'d>(root: &Keys<'d>, reader: &Reader<'d>, kind: Option<Kind>)
 fn one(row: &Row, kind: Option<Kind>) -> Option<HammerRow> {
     let note = row.note("note");
     let mut read = HammerRow::empty(note.unwrap_or(Note::A0), row.place());
-    read.height = height(row, read.note, kind);
+    read.height = height(row, &mut read, kind);
     read.centre_to_head = row.length("centre_to_head");
     read.rake = row.angle("rake");
     read.bore = row.length("bore");
@@ -73,69 +73,77 @@ fn one(row: &Row, kind: Option<Kind>) -> Option<HammerRow> {
     Some(read)
 }
 
-/// Reports every reading of a group that is missing while another one is there.
+/// Whether all of a group of readings are there; a fault when some are and some are not.
 fn whole(row: &Row, group: &[&str], how: &str) -> bool {
     let (there, missing): (Vec<&str>, Vec<&str>) = group.iter().partition(|name| row.has(name));
     if there.is_empty() || missing.is_empty() {
         return missing.is_empty();
     }
-    let missing = any_of(missing).replace(" or ", " and ");
+    let labels: Vec<_> = group.iter().map(|name| row.label(name)).collect();
+    let missing: Vec<_> = missing.into_iter().map(|name| row.label(name)).collect();
+    let missing = any_of(missing.iter().map(String::as_str)).replace(" or ", " and ");
+    let title = format!("`{}` means nothing without {missing}", row.label(there[0]));
     row.desk().fault(
-        Fault::new(
-            FaultKind::HalfReading,
-            &row.at(there[0]),
-            format!("`{}` means nothing without {missing}", there[0]),
-        )
-        .found(format!("no {missing} in this row"))
-        .expected(format!("all of {} or none of them", group.join(", ")))
-        .remedy(how),
+        Fault::new(FaultKind::HalfReading, &row.at(there[0]), title)
+            .found(format!("no {missing} in this row"))
+            .expected(format!("all of {}, or none of them", labels.join(", ")))
+            .remedy(how),
     );
     false
 }
 
-fn height(row: &Row, note: Note, kind: Option<Kind>) -> Option<Height> {
-    const CENTRE: [&str; 2] = ["centre_to_string", "shank_offset"];
-    const KEYBED: [&str; 4] = ["string_height", "centre_height", "centre_to_strike", "string_rise"];
-    let centre = whole(
-        row,
-        &CENTRE,
-        "hold a straightedge along the shank's axis: shank_offset_mm is its distance \
-        from the hammer centre pin, positive when the shank lies on the side away from the string, 0 when it points \
-        at the pin. Or hold the shank parallel to the strings and read shank_to_string_mm in one",
-    );
-    let keybed = whole(
-        row,
-        &KEYBED,
-        "read string and hammer centre above the keybed, the level distance between \
-        centre and strike point, and lay a protractor on the string: string_rise_deg is its rise to the rear, 0 only \
-        when it was looked at. Boring by the difference of heights alone is wrong by exactly that angle",
-    );
-    if let Some(name) = KEYBED.into_iter().find(|name| row.has(name))
-        && kind == Some(Kind::Upright)
-    {
-        row.desk().fault(
-            Fault::new(FaultKind::GrandReadingOnUpright, &row.at(name), format!("`{name}` is read on a grand, and this is an upright"))
-                .found("heights above a keybed")
-                .expected("shank_to_string_mm, or centre_to_string_mm with shank_offset_mm")
-                .remedy("hold the shank parallel to the strings and read from its axis to the string: shank_to_string_mm"),
-        );
+const CENTRE: [&str; 2] = ["centre_to_string", "shank_offset"];
+const HOW_CENTRE: &str = "hold a straightedge along the shank's axis: shank_offset_mm is its \
+    distance from the hammer centre pin, positive when the shank lies on the side away from the \
+    string, 0 when it points at the pin. Or hold the shank parallel to the strings and read from \
+    its axis to the string, shank_to_string_mm, in one";
+const KEYBED: [&str; 4] = ["string_height", "centre_height", "centre_to_strike", "string_rise"];
+const HOW_KEYBED: &str = "read string and hammer centre above the keybed, the level distance between \
+    centre and strike point, and lay a protractor on the string: string_rise_deg is its rise to the \
+    rear, 0 only when it was looked at. Boring by the difference of heights alone is wrong by \
+    exactly that angle";
+
+fn height(row: &Row, read: &mut HammerRow, kind: Option<Kind>) -> Option<Height> {
+    // Beside the shank's own distance the offset stands by itself: it sharpens a small term.
+    let beside_shank = row.has("shank_to_string") && !row.has("centre_to_string");
+    let centre = !beside_shank && whole(row, &CENTRE, HOW_CENTRE);
+    if beside_shank {
+        read.shank_offset = row.length("shank_offset");
     }
+    let keybed = whole(row, &KEYBED, HOW_KEYBED);
+    let grand_only = KEYBED.into_iter().find(|name| row.has(name));
+    if let (Some(name), Some(Kind::Upright)) = (grand_only, kind) {
+        row.desk().fault(on_upright(row, name));
+    }
+    let shank = row.length("shank_to_string");
     let heights = [
-        row.length("shank_to_string")
-            .map(|shank_to_string| Height::ShankParallel { shank_to_string }),
+        shank.map(|shank_to_string| Height::ShankParallel { shank_to_string }),
         centre.then(|| centre_height(row)).flatten(),
         keybed.then(|| keybed_height(row)).flatten(),
     ];
     let mut heights = heights.into_iter().flatten();
     let first = heights.next()?;
     if heights.next().is_some() {
-        row.desk().warn(
-            "two_heights",
-            About::Note(note),
-            sentence!["the height of the string at ", note, " is given in two ways; the first of shank_to_string, centre_to_string and string_height is used"],
-        );
+        let text = sentence![
+            "the height of the string at ",
+            read.note,
+            " is given in two ways; the first of shank_to_string, centre_to_string and \
+             string_height is used"
+        ];
+        row.desk().warn("two_heights", About::Note(read.note), text);
     }
     Some(first)
+}
+
+fn on_upright(row: &Row, name: &str) -> Fault {
+    let title = format!("`{}` is read on a grand, and this is an upright", row.label(name));
+    Fault::new(FaultKind::GrandReadingOnUpright, &row.at(name), title)
+        .found("a height above the keybed")
+        .expected("shank_to_string_mm, or centre_to_string_mm with shank_offset_mm")
+        .remedy(
+            "hold the shank parallel to the strings and read from its axis to the string: \
+             shank_to_string_mm",
+        )
 }
 
 fn centre_height(row: &Row) -> Option<Height> {
@@ -151,7 +159,7 @@ fn keybed_height(row: &Row) -> Option<Height> {
     let (string_height, centre_height) = (string_height?, centre_height?);
     if string_height.value <= centre_height.value {
         row.desk().fault(impossible(
-            "`string_height`",
+            &format!("`{}`", row.label("string_height")),
             &format!("{:.1} mm", to_mm(string_height.value)),
             &format!(
                 "more than the hammer centre's {:.1} mm: the string lies above it",
@@ -160,7 +168,6 @@ fn keybed_height(row: &Row) -> Option<Height> {
             &row.at("string_height"),
         ));
     }
-    debug_assert!(string_rise.is_none_or(|rise| to_degrees(rise.value).is_finite()));
     Some(Height::Keybed {
         string_height,
         centre_height,
@@ -169,16 +176,18 @@ fn keybed_height(row: &Row) -> Option<Height> {
     })
 }
 
+const HOW_WEAR: &str = "lay a radius gauge on the crown beside the flat (crown_radius_mm); or measure \
+    the width of the outline (outline_mm) at a depth below the flat (outline_depth_mm), 3 mm say";
+
 fn wear(row: &Row, note: Note) -> Option<Wear> {
     let (lost, flat) = (row.length("lost"), row.length("flat"));
     let (radius, outline, depth) =
         (row.length("crown_radius"), row.length("outline"), row.length("outline_depth"));
-    let how = "lay a radius gauge on the crown beside the flat (crown_radius_mm); or measure the width of the \
-        outline (outline_mm) at a depth below the flat (outline_depth_mm), 3 mm say";
+    // A radius by itself does no harm; a flat, or half an outline, says nothing alone.
     if row.has("outline") || row.has("outline_depth") {
-        whole(row, &["outline", "outline_depth", "flat"], how);
-    } else if row.has("flat") || row.has("crown_radius") {
-        whole(row, &["flat", "crown_radius"], how);
+        whole(row, &["outline", "outline_depth", "flat"], HOW_WEAR);
+    } else if row.has("flat") {
+        whole(row, &["flat", "crown_radius"], HOW_WEAR);
     }
     if let Some(lost) = lost {
         if flat.is_some() {
@@ -202,7 +211,12 @@ fn wear(row: &Row, note: Note) -> Option<Wear> {
             let found = format!("{:.1} mm", to_mm(flat.value));
             let possible =
                 format!("at most twice the crown's radius of {:.1} mm", to_mm(crown_radius.value));
-            row.desk().fault(impossible("`flat`", &found, &possible, &row.at("flat")));
+            row.desk().fault(impossible(
+                &format!("`{}`", row.label("flat")),
+                &found,
+                &possible,
+                &row.at("flat"),
+            ));
         }
         return Some(Wear::Flat { flat, crown_radius });
     }
@@ -211,7 +225,12 @@ fn wear(row: &Row, note: Note) -> Option<Wear> {
         let found = format!("{:.1} mm", to_mm(outline.value));
         let possible =
             format!("more than the flat of {:.1} mm: the head widens below it", to_mm(flat.value));
-        row.desk().fault(impossible("`outline`", &found, &possible, &row.at("outline")));
+        row.desk().fault(impossible(
+            &format!("`{}`", row.label("outline")),
+            &found,
+            &possible,
+            &row.at("outline"),
+        ));
     }
     Some(Wear::Outline { flat, outline, depth })
 }
@@ -230,7 +249,12 @@ fn mass(row: &Row, note: Note) -> Option<HeadMass> {
     {
         let found = format!("{:.2} g", to_grams(with.value));
         let possible = format!("more than the bare shank's {:.2} g", to_grams(without.value));
-        row.desk().fault(impossible("`end_weight`", &found, &possible, &row.at("end_weight")));
+        row.desk().fault(impossible(
+            &format!("`{}`", row.label("end_weight")),
+            &found,
+            &possible,
+            &row.at("end_weight"),
+        ));
     }
     if let Some(alone) = alone {
         if end_weight.is_some() {

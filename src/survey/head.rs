@@ -44,8 +44,11 @@ impl Head {
 
     pub fn read(root: &Keys) -> Self {
         format(root);
-        let item = root
-            .need("instrument", "write a head [instrument], and under it name, kind and compass");
+        let item = root.need_as(
+            "instrument",
+            "[instrument]",
+            "write a head [instrument], and under it name, kind and compass",
+        );
         let Some(mut keys) = item.and_then(|item| item.keys()) else { return Self::empty() };
         "[instrument]".clone_into(&mut keys.name);
         let head = Self::fields(&keys);
@@ -151,6 +154,10 @@ fn offset(item: &Item, reference: Option<Frequency>) -> Option<Cents> {
                 return None;
             }
             Some(heard) => heard.cents(reference?),
+            None if unsigned_beats(written) => {
+                item.desk.fault(flat_or_sharp(item, written));
+                return None;
+            }
             None => {
                 let made =
                     super::quantity::quantity_fault(&item.name, written, &fault, &item.at, FOUND);
@@ -169,6 +176,14 @@ fn offset(item: &Item, reference: Option<Frequency>) -> Option<Cents> {
     None
 }
 
+fn flat_or_sharp(item: &Item, written: &str) -> Fault {
+    let title = format!("{} does not say whether it is flat or sharp", item.name);
+    Fault::new(FaultKind::BeatsWithoutSign, &item.at, title)
+        .found("beats sound alike on both sides")
+        .expected("a sign before the number of beats")
+        .remedy(format!("write \"-{0}\" for flat or \"+{0}\" for sharp", shown(written)))
+}
+
 /// What was heard, in Hz.
 enum Heard {
     Offset(f64),
@@ -185,13 +200,20 @@ impl Heard {
     }
 }
 
+fn unsigned_beats(written: &str) -> bool {
+    let (value, _) = text::split_uncertainty(written);
+    text::split_number(value).is_some_and(|(_, unit)| BEATS.contains(&unit))
+}
+
+const BEATS: [&str; 3] = ["beats", "beat", "beats/s"];
+
 /// A signed number of Hz or beats is an offset; one of Hz without a sign is the frequency itself.
 fn in_hertz(written: &str) -> Option<Heard> {
     let (value, _) = text::split_uncertainty(written);
     let signed = value.starts_with(['+', '-', '−']);
     let (number, unit) = text::split_number(value)?;
     match unit {
-        "beats" | "beat" | "beats/s" if signed || number == 0.0 => Some(Heard::Offset(number)),
+        unit if BEATS.contains(&unit) => (signed || number == 0.0).then_some(Heard::Offset(number)),
         "Hz" if signed => Some(Heard::Offset(number)),
         "Hz" => Some(Heard::Itself(number)),
         _ => None,

@@ -99,7 +99,7 @@ impl<'t> Item<'t> {
     /// A whole number.
     pub fn whole(&self, example: &str) -> Option<i64> {
         let DeValue::Integer(number) = self.value else {
-            return self.wrong_type("a whole number", &format!("write a whole number: {example}"));
+            return self.wrong_type("a whole number", &unquoted(self.value, example));
         };
         let value = i64::from_str_radix(number.as_str(), number.radix()).ok();
         if value.is_none() {
@@ -116,7 +116,7 @@ impl<'t> Item<'t> {
         let written = match self.value {
             DeValue::Integer(number) if number.radix() == 10 => number.as_str(),
             DeValue::Float(number) => number.as_str(),
-            _ => return self.wrong_type("a number", &format!("write a number: {example}")),
+            _ => return self.wrong_type("a number", &unquoted(self.value, example)),
         };
         let value = written.parse::<f64>().ok().filter(|value| value.is_finite());
         if value.is_none() {
@@ -195,5 +195,15 @@ impl<'t> Item<'t> {
             .remedy(remedy),
         );
         None
+    }
+}
+
+/// How to write a number that stands in quotation marks, or something else in its place.
+fn unquoted(value: &DeValue, example: &str) -> String {
+    match value {
+        DeValue::String(text) if text.parse::<f64>().is_ok() => {
+            format!("write it without quotation marks: {}", shown(text))
+        }
+        _ => format!("write a number: {example}"),
     }
 }

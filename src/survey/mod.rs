@@ -5,6 +5,7 @@
 //! fault at once: where it stands, what was found, what was expected and what to write instead.
 
 mod agree;
+mod cell;
 mod closure;
 mod columns;
 mod desk;

@@ -96,7 +96,7 @@ pub(super) fn quantity_fault(
 /// The fault of a value that no piano has.
 pub(super) fn impossible(name: &str, found: &str, possible: &str, at: &At) -> Fault {
     Fault::new(FaultKind::ImpossibleValue, at, format!("{name} cannot be {}", shown(found)))
-        .found("impossible in a piano")
+        .found("outside what is possible")
         .expected(possible)
         .remedy("look at the unit and the decimal point, and measure again")
 }
@@ -129,7 +129,14 @@ impl Item<'_> {
                 let unit =
                     text::split_number(example.trim_matches('"')).map_or("", |(_, unit)| unit);
                 let number = if is_text { written.trim() } else { written.as_str() };
-                self.desk.fault(if bare { made.fix(format!("\"{number} {unit}\"")) } else { made });
+                let one_comma = number.matches(',').count() == 1 && !number.contains('.');
+                self.desk.fault(if bare {
+                    made.fix(format!("\"{number} {unit}\""))
+                } else if made.kind == FaultKind::DecimalComma && one_comma {
+                    made.fix(format!("\"{}\"", number.replace(',', ".")))
+                } else {
+                    made
+                });
                 None
             }
         }
@@ -261,7 +268,7 @@ pub(super) fn note(
 
 /// The fault of two notes the wrong way round.
 pub(super) fn reversed(name: &str, first: Note, last: Note, at: &At) -> Fault {
-    Fault::new(FaultKind::Reversed, at, format!("{name} runs from {first} down to {last}"))
+    Fault::new(FaultKind::Reversed, at, format!("{name} goes from {first} down to {last}"))
         .found("the higher note stands first")
         .expected("the lower note first: from bass to treble")
         .remedy(format!("write {last} first and {first} last"))

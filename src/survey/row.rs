@@ -1,15 +1,16 @@
 //! One row of a table: a reading from each filled cell, with its error and its faults.
 
+use super::cell::{in_unit, no_reading, range_words, unit_word, with_unit};
 use super::columns::Column;
 use super::desk::Desk;
 use super::fault::{Fault, FaultKind};
-use super::quantity::{impossible, note, quantity_fault, within};
+use super::quantity::{impossible, note, within};
 use super::source::At;
 use super::table::Cell;
 use super::words::{any_of, shown};
-use crate::instrument::reading::{ErrorOf, Reading, Unit};
+use crate::instrument::reading::{ErrorOf, Reading, Table, Unit, of_table};
 use crate::instrument::{Place, ReadingError};
-use crate::measure::text::{self, QuantityFault, Written};
+use crate::measure::text::{self, Written};
 use crate::measure::{
     Angle, Compass, Force, Frequency, Length, LinearMassDensity, Mass, Measured, Note,
 };
@@ -18,9 +19,9 @@ use crate::measure::{
 pub(super) struct Row<'d> {
     pub at: At,
     pub desk: &'d Desk<'d>,
+    pub table: Table,
     pub compass: Compass,
     pub error: ReadingError,
-    pub decimal_comma: bool,
     pub cells: Vec<(Column, Cell)>,
 }
 
@@ -34,25 +35,33 @@ impl Row<'_> {
     }
 
     /// The filled cell of a reading.
-    fn cell(
-        &self,
-        name: &str,
-        fits: impl Fn(Unit) -> bool,
-    ) -> Option<(&'static Reading, &'static str, &Cell)> {
-        self.cells
-            .iter()
-            .find(|(column, cell)| {
-                column.reading.name == name && fits(column.reading.unit) && !cell.text.is_empty()
-            })
-            .map(|(column, cell)| (column.reading, column.unit, cell))
+    fn cell(&self, name: &str, fits: impl Fn(Unit) -> bool) -> Option<(&Column, &Cell)> {
+        let filled = self.cells.iter().find(|(column, cell)| {
+            column.reading.name == name && fits(column.reading.unit) && !cell.text.is_empty()
+        });
+        filled.map(|(column, cell)| (column, cell))
+    }
+
+    /// The head of a reading's column as it is or would be written.
+    pub fn label(&self, name: &str) -> String {
+        let number = |unit: Unit| !unit.suffix().is_empty();
+        if let Some((column, _)) = self.cell(name, number).or_else(|| self.cell(name, |_| true)) {
+            return column.label();
+        }
+        let known =
+            of_table(self.table).find(|reading| reading.name == name && number(reading.unit));
+        known.map_or_else(|| name.to_owned(), Reading::column)
+    }
+
+    /// Whether a reading of a length is filled in.
+    pub fn has_length(&self, name: &str) -> bool {
+        self.cell(name, |unit| unit == Unit::Millimetres).is_some()
     }
 
     /// Where a reading stands, or the row when it does not.
     pub fn at(&self, name: &str) -> At {
-        let found = self
-            .cells
-            .iter()
-            .find(|(column, cell)| column.reading.name == name && !cell.text.is_empty());
+        let number = |unit: Unit| !unit.suffix().is_empty();
+        let found = self.cell(name, number).or_else(|| self.cell(name, |_| true));
         found.map_or_else(|| self.at.clone(), |(_, cell)| cell.at.clone())
     }
 
@@ -63,7 +72,7 @@ impl Row<'_> {
 
     /// The note in column `name`, which must be filled in.
     pub fn note(&self, name: &str) -> Option<Note> {
-        let Some((_, _, cell)) = self.cell(name, |unit| unit == Unit::NoteName) else {
+        let Some((_, cell)) = self.cell(name, |unit| unit == Unit::NoteName) else {
             self.desk.fault(
                 Fault::new(FaultKind::MissingCell, &self.at, format!("this row has no `{name}`"))
                     .found("which note?")
@@ -123,76 +132,45 @@ impl Row<'_> {
         kind: Unit,
         tool: impl Fn(&ReadingError, ErrorOf, Q) -> Option<Q>,
     ) -> Option<Measured<Q>> {
-        let (reading, unit, cell) = self.cell(name, |unit| unit == kind)?;
-        let title = format!("`{name}`");
-        match self.parse::<Q>(&cell.text, unit) {
-            Ok(read) => {
-                let (low, high) = reading.range.unwrap_or((f64::NEG_INFINITY, f64::INFINITY));
-                let edge =
-                    |value: f64| text::parse::<Q>(&format!("{value} {}", unit_word(kind))).ok();
-                if let (Some(low), Some(high)) = (edge(low), edge(high))
-                    && !within(read.value, low.value, high.value)
-                {
-                    self.desk.fault(impossible(
-                        &title,
-                        &with_unit(&cell.text, unit),
-                        &range_words(reading),
-                        &cell.at,
-                    ));
-                    return None;
-                }
-                let sd = read.sd.or_else(|| tool(&self.error, reading.error, read.value));
-                Some(Measured::new(read.value, sd.unwrap_or_else(|| Q::from_si(0.0))))
-            }
+        let (column, cell) = self.cell(name, |unit| unit == kind)?;
+        let read = match in_unit::<Q>(&cell.text, column.unit) {
+            Ok(read) => read,
             Err(fault) => {
-                let example = if unit.is_empty() {
-                    format!("\"980 {}\"", unit_word(kind))
-                } else {
-                    "980, 980.5 or 980 ± 2".to_owned()
-                };
-                self.desk.fault(quantity_fault(&title, &cell.text, &fault, &cell.at, &example));
-                None
+                self.desk.fault(no_reading(column, cell, &fault));
+                return None;
             }
+        };
+        let edge = |value: f64| Some(in_unit::<Q>(&value.to_string(), unit_word(kind)).ok()?.value);
+        let range = column.reading.range.and_then(|(low, high)| edge(low).zip(edge(high)));
+        if range.is_some_and(|(low, high)| !within(read.value, low, high)) {
+            self.impossible(column, cell);
+            return None;
         }
+        let sd = read.sd.or_else(|| tool(&self.error, column.reading.error, read.value));
+        Some(Measured::new(read.value, sd.unwrap_or_else(|| Q::from_si(0.0))))
     }
 
-    /// A cell's quantity: with its own unit, or in the unit of its column.
-    fn parse<Q: Written>(&self, text: &str, unit: &str) -> Result<text::Reading<Q>, QuantityFault> {
-        let point = if self.decimal_comma && text.matches(',').count() == 1 && !text.contains('.') {
-            text.replace(',', ".")
-        } else {
-            text.to_owned()
-        };
-        match text::parse::<Q>(&point) {
-            Err(QuantityFault::NoUnit { .. }) if !unit.is_empty() => {
-                let (value, spread) = text::split_uncertainty(&point);
-                let spread = spread.map_or(String::new(), |spread| format!(" ± {spread}"));
-                text::parse::<Q>(&format!("{value} {unit}{spread}"))
-            }
-            other => other,
-        }
+    fn impossible(&self, column: &Column, cell: &Cell) {
+        let found = with_unit(&cell.text, column.unit);
+        let title = format!("`{}`", column.label());
+        self.desk.fault(impossible(&title, &found, &range_words(column), &cell.at));
     }
 
     /// A pure number.
     pub fn pure(&self, name: &str) -> Option<Measured<f64>> {
-        let (reading, _, cell) = self.cell(name, |unit| unit == Unit::Pure)?;
+        let (column, cell) = self.cell(name, |unit| unit == Unit::Pure)?;
         let (value, spread) = text::split_uncertainty(&cell.text);
         let number = |text: &str| match text::split_number(text) {
             Some((number, "")) if number.is_finite() => Some(number),
             _ => None,
         };
-        let (low, high) = reading.range.unwrap_or((f64::NEG_INFINITY, f64::INFINITY));
+        let (low, high) = column.reading.range.unwrap_or((f64::NEG_INFINITY, f64::INFINITY));
         match (number(value), spread.map_or(Some(0.0), number)) {
             (Some(value), Some(sd)) if (low..=high).contains(&value) && sd >= 0.0 => {
                 Some(Measured::new(value, sd))
             }
             (Some(_), Some(_)) => {
-                self.desk.fault(impossible(
-                    &format!("`{name}`"),
-                    &cell.text,
-                    &range_words(reading),
-                    &cell.at,
-                ));
+                self.impossible(column, cell);
                 None
             }
             _ => {
@@ -217,10 +195,10 @@ impl Row<'_> {
 
     /// A small whole number.
     pub fn count(&self, name: &str) -> Option<u8> {
-        let (reading, _, cell) = self.cell(name, |unit| matches!(unit, Unit::Count(..)))?;
-        let Unit::Count(low, high) = reading.unit else { return None };
+        let (column, cell) = self.cell(name, |unit| matches!(unit, Unit::Count(..)))?;
+        let Unit::Count(low, high) = column.reading.unit else { return None };
         // Spreadsheets write 3 as 3.0 now and then.
-        let whole = cell.text.trim_end_matches(".0").parse::<u32>().ok();
+        let whole = cell.text.strip_suffix(".0").unwrap_or(&cell.text).parse::<u32>().ok();
         let fits = whole.filter(|n| (low..=high).contains(n));
         if fits.is_none() {
             let words = format!("a whole number from {low} to {high}");
@@ -231,7 +209,7 @@ impl Row<'_> {
 
     /// True where the cell says so; an empty one is false.
     pub fn flag(&self, name: &str) -> bool {
-        let Some((_, _, cell)) = self.cell(name, |unit| unit == Unit::Flag) else { return false };
+        let Some((_, cell)) = self.cell(name, |unit| unit == Unit::Flag) else { return false };
         match cell.text.to_ascii_lowercase().as_str() {
             "true" | "yes" | "1" => true,
             "false" | "no" | "0" => false,
@@ -244,7 +222,7 @@ impl Row<'_> {
 
     /// One of the words of the dictionary.
     pub fn word<T: Copy>(&self, name: &str, words: &[(&'static str, T)]) -> Option<T> {
-        let (_, _, cell) = self.cell(name, |unit| matches!(unit, Unit::Choice(_)))?;
+        let (_, cell) = self.cell(name, |unit| matches!(unit, Unit::Choice(_)))?;
         let found = words.iter().find(|(word, _)| word.eq_ignore_ascii_case(&cell.text));
         if found.is_none() {
             let names: Vec<_> = words.iter().map(|(word, _)| *word).collect();
@@ -269,45 +247,13 @@ impl Row<'_> {
 
     /// A name, with its place.
     pub fn name(&self, name: &str) -> Option<(&str, &At)> {
-        let (_, _, cell) = self.cell(name, |unit| unit == Unit::Name)?;
+        let (_, cell) = self.cell(name, |unit| unit == Unit::Name)?;
         Some((&cell.text, &cell.at))
     }
 
     /// A music wire number as written, with its place.
     pub fn gauge(&self, name: &str) -> Option<(&str, &At)> {
-        let (_, _, cell) = self.cell(name, |unit| unit == Unit::Gauge)?;
+        let (_, cell) = self.cell(name, |unit| unit == Unit::Gauge)?;
         Some((&cell.text, &cell.at))
-    }
-}
-
-fn range_words(reading: &Reading) -> String {
-    let unit = reading
-        .unit
-        .suffix()
-        .trim_start_matches('_')
-        .replace("g_m", "g/m")
-        .replace("deg", "°")
-        .replace("hz", "Hz");
-    let unit = if unit == "n" { "N".to_owned() } else { unit };
-    let (low, high) = reading.range.unwrap_or_default();
-    format!("{}: {low} to {high} {unit}", reading.sense).trim_end().to_owned()
-}
-
-/// A number as written, with the unit of its column when it has none of its own.
-fn with_unit(text: &str, unit: &str) -> String {
-    let bare = text::split_number(text).is_some_and(|(_, rest)| rest.is_empty());
-    if bare && !unit.is_empty() { format!("{text} {unit}") } else { text.to_owned() }
-}
-
-/// How the quantity parser spells the unit of a column.
-pub(super) fn unit_word(unit: Unit) -> &'static str {
-    match unit {
-        Unit::Millimetres => "mm",
-        Unit::Grams => "g",
-        Unit::GramsPerMetre => "g/m",
-        Unit::Newtons => "N",
-        Unit::Hertz => "Hz",
-        Unit::Degrees => "°",
-        _ => "",
     }
 }

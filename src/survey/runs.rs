@@ -49,7 +49,7 @@ fn one(strings: &Strings, row: &Row) -> Option<WireRun> {
     }
     let (first, last) = (first?, last?);
     if first > last {
-        row.desk().fault(reversed("the run", first, last, &row.at("from")));
+        row.desk().fault(reversed("this run", first, last, &row.at("from")));
         return None;
     }
     Some(WireRun {

@@ -13,7 +13,7 @@ use crate::measure::{Compass, Note};
 pub(super) fn read(root: &Keys, head: &Head) -> Vec<Section> {
     let tables = root.tables("section");
     if tables.is_empty() {
-        root.need("section", "write a head [[section]] for each run of notes between two breaks, with name and notes");
+        root.need_as("section", "[[section]]", "write a head [[section]] for each run of notes between two breaks, with name and notes");
     }
     let whole = tables.len();
     let mut sections: Vec<(Section, At)> = Vec::new();
@@ -23,7 +23,7 @@ pub(super) fn read(root: &Keys, head: &Head) -> Vec<Section> {
         }
         keys.finish();
     }
-    if sections.len() == whole {
+    if sections.len() == whole && !out_of_order(&sections, head.compass, root) {
         joined(&sections, head.compass, root);
     }
     sections.into_iter().map(|(section, _)| section).collect()
@@ -115,6 +115,33 @@ fn strung(item: &Item, built: Option<i32>) -> Option<Strung> {
     item.word(&[("original", Strung::Original), ("unknown", Strung::Unknown)])
 }
 
+/// Whether the sections would fill the compass in another order; one fault when so.
+fn out_of_order(sections: &[(Section, At)], compass: Compass, root: &Keys) -> bool {
+    let mut sorted: Vec<_> = sections.iter().collect();
+    sorted.sort_by_key(|(section, _)| section.notes.first);
+    let follow =
+        sorted.windows(2).all(|pair| pair[0].0.notes.last.step(1) == Some(pair[1].0.notes.first));
+    let ends = sorted.first().zip(sorted.last());
+    let fill = ends.is_some_and(|(low, high)| {
+        low.0.notes.first == compass.first && high.0.notes.last == compass.last
+    });
+    let moved =
+        sections.iter().zip(&sorted).find(|(written, sorted)| written.0.name != sorted.0.name);
+    let Some(((section, at), _)) = moved.filter(|_| follow && fill) else { return false };
+    let names: Vec<_> = sorted.iter().map(|(section, _)| shown(&section.name)).collect();
+    root.desk.fault(
+        Fault::new(
+            FaultKind::SectionOrder,
+            at,
+            format!("\"{}\" stands in the wrong place", shown(&section.name)),
+        )
+        .found("not the next section from the bass")
+        .expected(format!("bass to treble: {}", names.join(", ")))
+        .remedy("put the [[section]] tables in this order"),
+    );
+    true
+}
+
 /// The sections must follow one another and fill the compass.
 fn joined(sections: &[(Section, At)], compass: Compass, root: &Keys) {
     let mut next = Some(compass.first);
@@ -179,12 +206,13 @@ pub(super) fn named(item: &Item, sections: &[Section]) -> Option<usize> {
     let found = sections.iter().position(|section| section.name == name);
     if found.is_none() && !sections.is_empty() {
         let names = sections.iter().map(|section| section.name.as_str());
+        let quoted: Vec<_> = names.clone().map(|name| format!("\"{}\"", shown(name))).collect();
         let fault = Fault::new(
             FaultKind::UnknownSection,
             &item.at,
             format!("no section is called \"{}\"", shown(&name)),
         )
-        .expected(any_of(names.clone()));
+        .expected(any_of(quoted.iter().map(String::as_str)));
         item.desk.fault(match meant(&name, names) {
             Some(near) => fault
                 .found(format!("did you mean \"{}\"?", shown(near)))

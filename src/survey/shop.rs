@@ -20,12 +20,8 @@ pub(super) fn money(root: &Keys) -> Option<Money> {
         let item = keys.get(key)?;
         let price = item.number("2400")?;
         if !(0.0..=1e9).contains(&price) {
-            item.desk.fault(impossible(
-                &item.name,
-                &price.to_string(),
-                "a price of zero or more",
-                &item.at,
-            ));
+            let made = impossible(&item.name, &price.to_string(), "zero or more", &item.at);
+            item.desk.fault(made.remedy("write the price as a number: 2400"));
             return None;
         }
         Some(price)
@@ -56,6 +52,7 @@ pub(super) fn limits(root: &Keys, known: &[&str]) -> Vec<LimitOverride> {
             keys.desk.fault(match meant(name, known.iter().copied()) {
                 Some(near) => fault
                     .found(format!("did you mean `{near}`?"))
+                    .expected("the name of a limit, as `feltwire limits` prints them")
                     .remedy(format!("write `{near}`"))
                     .fix(near),
                 None => fault

@@ -17,16 +17,74 @@ pub(super) fn parse<'t>(source: &'t Rc<Source>, desk: &Desk) -> DeTable<'t> {
     for error in errors.into_iter().take(super::Faults::MOST + 1) {
         let end = source.text().len();
         let at = At::new(source, error.span().unwrap_or(end..end));
-        let message = error.message();
-        let (title, expected) = message.split_once(", expected ").unwrap_or((message, ""));
-        desk.fault(
-            Fault::new(FaultKind::BadToml, &at, shown(title))
-                .found("here")
-                .expected(if expected.is_empty() { "TOML: one `key = value` a line".to_owned() } else { shown(expected) })
-                .remedy("text and quantities stand in quotation marks, lists in [ ], and every mark that opens closes"),
-        );
+        desk.fault(bad_toml(error.message(), &at));
     }
     tree.into_inner()
+}
+
+/// A syntax fault in the words of someone who does not know the syntax's own.
+fn bad_toml(message: &str, at: &At) -> Fault {
+    let (what, _) = message.split_once(", expected ").unwrap_or((message, ""));
+    let plain = [
+        (
+            "string values must be quoted",
+            "text or a quantity without quotation marks",
+            "key = \"value\"",
+            "write it in quotation marks: pitch = \"440 Hz\"",
+        ),
+        (
+            "basic string",
+            "text that does not end, or holds a mark it may not",
+            "a closing quotation mark on the same line",
+            "close the quotation mark; write a quotation mark or a backslash within text as \\\" or \\\\",
+        ),
+        (
+            "literal string",
+            "text that does not end, or holds a mark it may not",
+            "a closing quotation mark on the same line",
+            "close the quotation mark",
+        ),
+        (
+            "duplicate key",
+            "a key that stands here twice",
+            "each key at most once under its head",
+            "take one of the two lines out",
+        ),
+        ("unclosed array", "a list that is not closed", "a closing ]", "close the list with ]"),
+        (
+            "unclosed inline table",
+            "a table in braces that is not closed",
+            "a closing }",
+            "close it with }",
+        ),
+        (
+            "recurs",
+            "lists or tables too deep in one another",
+            "at most a few levels",
+            "take the inner ones out: no key of a survey needs them",
+        ),
+        (
+            "key with no value",
+            "a key without a value",
+            "key = value",
+            "write = and a value after the key, or take the line out",
+        ),
+        (
+            "missing assignment",
+            "a key without a value",
+            "key = value",
+            "write = and a value after the key, or take the line out",
+        ),
+    ];
+    let known = plain.into_iter().find(|(part, ..)| what.contains(part));
+    let (_, title, expected, remedy) = known.unwrap_or((
+        "",
+        "",
+        "TOML: heads in [ ], and under them one key = value a line",
+        "text and quantities stand in quotation marks, lists in [ ], and every mark that opens closes",
+    ));
+    let title = if title.is_empty() { shown(what) } else { title.to_owned() };
+    Fault::new(FaultKind::BadToml, at, title).found("here").expected(expected).remedy(remedy)
 }
 
 /// One table of the tree.
@@ -79,15 +137,20 @@ impl<'t> Keys<'t> {
 
     /// The value of `key`, which must be there; `remedy` says what to write.
     pub fn need(&self, key: &'static str, remedy: &str) -> Option<Item<'t>> {
+        self.need_as(key, &format!("`{key}`"), remedy)
+    }
+
+    /// The same for a key that is written as a head: `[instrument]`.
+    pub fn need_as(&self, key: &'static str, head: &str, remedy: &str) -> Option<Item<'t>> {
         let item = self.get(key);
         if item.is_none() {
             let whole = self.name == super::SURVEY_FILE;
             let place =
                 if whole { super::source::Spot::file(super::SURVEY_FILE) } else { self.at.spot() };
             self.desk.fault(
-                Fault::at(FaultKind::MissingKey, place, format!("{} has no `{key}`", self.name))
-                    .found(format!("no `{key}` in it"))
-                    .expected(format!("a key `{key}`"))
+                Fault::at(FaultKind::MissingKey, place, format!("{} has no {head}", self.name))
+                    .found(format!("no {head} in it"))
+                    .expected(head)
                     .remedy(remedy),
             );
         }

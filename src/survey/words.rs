@@ -34,7 +34,7 @@ pub(super) fn meant<'k>(word: &str, known: impl IntoIterator<Item = &'k str>) ->
     known
         .into_iter()
         .map(|name| (strsim::damerau_levenshtein(&word, &name.to_lowercase()), name))
-        .filter(|(distance, name)| *distance <= name.chars().count().max(3) / 3)
+        .filter(|(distance, name)| *distance <= name.chars().count() / 3)
         .min_by_key(|(distance, _)| *distance)
         .map(|(_, name)| name)
 }

@@ -59,7 +59,11 @@ fn each_fault_has_place_found_expected_and_remedy() {
         for fault in faults_in(&dir).list {
             let Fault { spot, title, found, expected, remedy, .. } = &fault;
             let whole = [title, found, expected, remedy].iter().all(|text| !text.trim().is_empty());
-            assert!(whole && spot.line > 0 && !spot.file.is_empty(), "{}: {fault:?}", dir.display());
+            assert!(
+                whole && spot.line > 0 && !spot.file.is_empty(),
+                "{}: {fault:?}",
+                dir.display()
+            );
             assert!(!title.ends_with('.') && title.chars().count() <= 110, "{title}");
         }
     }

@@ -1,0 +1,73 @@
+//! The text of one cell: its quantity in the unit of its column, and how it is spoken of.
+
+use super::columns::Column;
+use super::fault::{Fault, FaultKind};
+use super::quantity::quantity_fault;
+use super::table::Cell;
+use crate::instrument::reading::Unit;
+use crate::measure::text::{self, QuantityFault, Written};
+use crate::measure::{mm, to_inches};
+
+/// What a reading is, and what is possible in the unit of its column.
+pub(super) fn range_words(column: &Column) -> String {
+    let (reading, (low, high)) = (column.reading, column.reading.range.unwrap_or_default());
+    let range = if column.unit == "in" {
+        format!("{:.3} to {:.3} in", to_inches(mm(low)), to_inches(mm(high)))
+    } else {
+        format!("{low} to {high} {}", unit_word(reading.unit))
+    };
+    format!("{}: {range}", reading.sense).trim_end().to_owned()
+}
+
+/// A number as written, with the unit of its column when it has none of its own.
+pub(super) fn with_unit(text: &str, unit: &str) -> String {
+    let bare = text::split_number(text).is_some_and(|(_, rest)| rest.is_empty());
+    if bare && !unit.is_empty() { format!("{text} {unit}") } else { text.to_owned() }
+}
+
+/// How the quantity parser spells the unit of a column.
+pub(super) fn unit_word(unit: Unit) -> &'static str {
+    match unit {
+        Unit::Millimetres => "mm",
+        Unit::Grams => "g",
+        Unit::GramsPerMetre => "g/m",
+        Unit::Newtons => "N",
+        Unit::Hertz => "Hz",
+        Unit::Degrees => "°",
+        _ => "",
+    }
+}
+
+/// The fault of a cell that is not the reading of its column.
+pub(super) fn no_reading(column: &Column, cell: &Cell, fault: &QuantityFault) -> Fault {
+    let (name, unit) = (format!("`{}`", column.label()), unit_word(column.reading.unit));
+    let made = quantity_fault(&name, &cell.text, fault, &cell.at, &format!("\"980 {unit}\""));
+    if column.unit.is_empty() {
+        return made;
+    }
+    let made = made.remedy(
+        "write the number alone, with a decimal point; leave the cell empty when it was not read",
+    );
+    match (made.kind, cell.text.matches(',').count()) {
+        (FaultKind::DecimalComma, 1) if !cell.text.contains('.') => {
+            made.fix(cell.text.replace(',', "."))
+        }
+        (FaultKind::WrongUnit | FaultKind::UnknownUnit, _) => made,
+        _ => made.expected(format!("a number in {}, as the head of the column says", column.unit)),
+    }
+}
+
+/// A cell's quantity: with its own unit, or in the unit of its column.
+pub(super) fn in_unit<Q: Written>(
+    text: &str,
+    unit: &str,
+) -> Result<text::Reading<Q>, QuantityFault> {
+    match text::parse::<Q>(text) {
+        Err(QuantityFault::NoUnit { .. }) if !unit.is_empty() => {
+            let (value, spread) = text::split_uncertainty(text);
+            let spread = spread.map_or(String::new(), |spread| format!(" ± {spread}"));
+            text::parse::<Q>(&format!("{value} {unit}{spread}"))
+        }
+        other => other,
+    }
+}
