@@ -6,9 +6,19 @@
 pub mod assets;
 pub mod csv;
 mod date;
+#[cfg(feature = "plot")]
+mod face;
 mod figures;
 mod finite;
 pub mod json;
+#[cfg(feature = "plot")]
+pub mod plot;
+#[cfg(feature = "plot")]
+pub mod png;
+#[cfg(feature = "plot")]
+mod svg;
+#[cfg(feature = "pdf")]
+pub mod typeset;
 pub mod words;
 
 pub use date::Date;

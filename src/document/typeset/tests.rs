@@ -1,0 +1,47 @@
+use super::*;
+
+fn origin() -> Origin {
+    Origin {
+        survey: "Tarn & Hollis 124".to_owned(),
+        content_hash: "3f9a 01c4".to_owned(),
+        shop: Some("Birch Lane Piano Workshop".to_owned()),
+        date: Date::new(2026, 11, 25).expect("a day"),
+    }
+}
+
+fn plain(text: &str, data: &impl Serialize) -> Result<Vec<u8>, TypesetFault> {
+    set("test.typ", text, data, &[], &origin(), Paper::A4)
+}
+
+#[test]
+fn the_same_input_gives_the_same_bytes() {
+    let text = "#set document(title: \"t\")\n= Head\n#json(\"data.json\").name";
+    let data = serde_json::json!({ "name": "Tarn" });
+    let once = plain(text, &data).expect("sets");
+    assert!(once.starts_with(b"%PDF-1.7"));
+    assert_eq!(once, plain(text, &data).expect("sets"));
+}
+
+#[test]
+fn no_file_package_or_clock_is_within_reach() {
+    let none = serde_json::json!({});
+    for text in [
+        "#read(\"/etc/passwd\")",
+        "#read(\"../Cargo.toml\")",
+        "#import \"@preview/example:0.1.0\": add",
+        "#datetime.today()",
+    ] {
+        let fault = plain(text, &none).expect_err(text);
+        assert!(fault.messages[0].starts_with("test.typ:1: "), "{fault}");
+    }
+}
+
+#[test]
+fn a_number_that_is_none_is_refused_by_its_place() {
+    #[derive(Serialize)]
+    struct Data {
+        tension_n: f64,
+    }
+    let fault = plain("#1", &Data { tension_n: f64::NAN }).expect_err("NaN");
+    assert_eq!(fault.messages, ["a number at tension_n is not finite"]);
+}
