@@ -52,15 +52,7 @@ impl From<&stock::Material> for Material {
     }
 }
 
-/// How the strings end at their terminations.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Ends {
-    /// Free to turn.
-    #[default]
-    Pinned,
-    /// Held straight.
-    Clamped,
-}
+pub use crate::physics::string::Ends;
 
 /// Materials of the set unless a row says otherwise.
 #[derive(Debug, Clone, PartialEq)]

@@ -159,7 +159,7 @@ pub const READINGS: &[Reading] = &[
     row(Strings, "core_shape", Choice(&["round", "hex"]), None, E::None, "shape of the core", EYE, "winding mass"),
     row(Strings, "over", Millimetres, Some((1.0, 15.0)), E::Over, "diameter over the winding; empty for a plain string", MICROMETER, "tension"),
     row(Strings, "wrap", Name, None, E::None, "winding material", EYE, "tension"),
-    row(Strings, "wrap", Millimetres, Some((0.05, 5.0)), E::Over, "winding wire diameter, of the outer layer when there are two", MICROMETER, "tension"),
+    row(Strings, "wrap", Millimetres, Some((0.05, 5.0)), E::Core, "winding wire diameter, of the outer layer when there are two", MICROMETER, "tension"),
     row(Strings, "under", Millimetres, Some((0.5, 15.0)), E::Over, "diameter over the inner winding of a double-wound string", MICROMETER, "tension"),
     row(Strings, "bare_front", Millimetres, Some((0.0, 1000.0)), E::Length, "bare core between termination and winding, hammer end", TAPE, "inharmonicity"),
     row(Strings, "bare_back", Millimetres, Some((0.0, 1000.0)), E::Length, "bare core between winding and termination, bridge end", TAPE, "inharmonicity"),

@@ -47,7 +47,7 @@ pub(crate) struct Line {
 }
 
 impl Line {
-    pub fn through(points: impl Iterator<Item = (f64, f64)> + Clone) -> Option<Self> {
+    pub(crate) fn through(points: impl Iterator<Item = (f64, f64)> + Clone) -> Option<Self> {
         let count = points.clone().count() as f64;
         let mean = points.clone().map(|(x, _)| x).sum::<f64>() / count;
         let level = points.clone().map(|(_, y)| y).sum::<f64>() / count;
@@ -59,12 +59,12 @@ impl Line {
     }
 
     /// Slope over intercept.
-    pub fn b(&self) -> f64 {
+    pub(crate) fn b(&self) -> f64 {
         self.slope / self.intercept
     }
 
     /// Derivative of B by the y of the point at `x`.
-    pub fn b_by_y(&self, x: f64) -> f64 {
+    pub(crate) fn b_by_y(&self, x: f64) -> f64 {
         let slope = (x - self.mean) / self.spread;
         let intercept = 1.0 / self.count - slope * self.mean;
         (slope - self.b() * intercept) / self.intercept

@@ -20,7 +20,8 @@
 //! ));
 //! ```
 
-use crate::measure::{Force, Length, to_mm, to_newtons};
+use crate::measure::{Force, Length, Sentence};
+use crate::sentence;
 use std::fmt;
 
 /// Why a string cannot be what its figures say.
@@ -64,33 +65,47 @@ pub enum Impossible {
     OutOfReach,
 }
 
+impl Impossible {
+    /// The same with its figures, for whoever rounds them.
+    pub fn said(&self) -> Sentence {
+        match self {
+            Self::NoTension { tension: Some(tension) } => sentence![
+                "the tension would be ",
+                *tension,
+                ": length, wire and pitch do not belong together"
+            ],
+            Self::NoRoomForWinding { layer, bare, length } => sentence![
+                "winding layer ",
+                layer + 1,
+                ": the bare ends take ",
+                *bare,
+                " of a string of ",
+                *length
+            ],
+            Self::NoRoomForWire { over, under } => {
+                sentence![*over, " over the winding leaves no room for wire on ", *under]
+            }
+            other => Sentence::words(other.to_string()),
+        }
+    }
+}
+
+/// In words without figures; [`Impossible::said`] has them.
 impl fmt::Display for Impossible {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::NotPositive { what } => write!(f, "{what} is not a positive number"),
-            Self::NoTension { tension: Some(tension) } => write!(
-                f,
-                "the tension would be {:.1} N: length, wire and pitch do not belong together",
-                to_newtons(*tension)
-            ),
-            Self::NoTension { tension: None } => f.write_str(
+            Self::NoTension { .. } => f.write_str(
                 "the tension would be below zero: length, wire and pitch do not belong together",
             ),
-            Self::NoRoomForWinding { layer, bare, length } => write!(
-                f,
-                "winding layer {}: the bare ends take {:.1} mm of a string of {:.1} mm",
-                layer + 1,
-                to_mm(*bare),
-                to_mm(*length)
-            ),
+            Self::NoRoomForWinding { layer, .. } => {
+                write!(f, "winding layer {}: the bare ends leave it no room", layer + 1)
+            }
             Self::TooManyLayers { layers } => {
                 write!(f, "{layers} layers of winding; one or two can be computed")
             }
-            Self::NoRoomForWire { over, under } => write!(
-                f,
-                "{:.3} mm over the winding leaves no room for wire on {:.3} mm",
-                to_mm(*over),
-                to_mm(*under)
+            Self::NoRoomForWire { .. } => f.write_str(
+                "the diameter over the winding leaves no room for wire on what lies under it",
             ),
             Self::LighterThanCore => {
                 f.write_str("the weighed mass per length is not above that of the bare core")

@@ -209,11 +209,11 @@ impl Masses {
     }
 
     /// Where all layers are.
-    pub fn full(&self) -> f64 {
+    pub(crate) fn full(&self) -> f64 {
         self.core + self.scale * (self.layers[0] + self.layers[1])
     }
 
-    pub fn of_layers(&self, present: [bool; 2]) -> f64 {
+    pub(crate) fn of_layers(&self, present: [bool; 2]) -> f64 {
         let [inner, outer, alone] = self.layers;
         let winding = match present {
             [false, false] => 0.0,

@@ -1,6 +1,13 @@
 //! Strings computed: tension, load, inharmonicity, modes, breaks. What follows from the readings, no
 //! opinion.
 
+mod compute;
+mod ends;
+pub mod spec;
+mod strike;
+
+pub use compute::compute;
+
 use crate::instrument::{Missing, Warning};
 use crate::measure::{
     Force, Frequency, Inharmonicity, Length, LinearMassDensity, MassRate, Measured, Note, Pressure,
@@ -74,12 +81,12 @@ pub struct StringFigures {
     pub tension: Measured<Force>,
     /// Tension over the core's section.
     pub stress: Measured<Pressure>,
-    /// Load at which straight new wire of this size breaks.
-    pub breaking_load: Force,
+    /// Load at which straight wire of this size breaks; `None` where no number can be defended.
+    pub breaking_load: Option<Force>,
     /// On what that rests.
-    pub strength: StrengthBasis,
+    pub strength: Option<StrengthBasis>,
     /// Tension over breaking load, as a fraction.
-    pub load: Measured<f64>,
+    pub load: Option<Measured<f64>>,
     /// Inharmonicity, fitted over partials 1 to 8.
     pub inharmonicity: InharmonicityFigure,
     /// Mechanical impedance √(T·mu).
@@ -94,6 +101,8 @@ pub struct StringFigures {
     pub strike_fraction: Option<f64>,
     /// Bare ends were assumed, not read.
     pub bare_ends_assumed: bool,
+    /// Winding taken from its neighbours by trend: not for ordering.
+    pub approximate: bool,
 }
 
 /// On what a breaking load rests.

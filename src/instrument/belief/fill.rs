@@ -122,7 +122,7 @@ fn kind_of(section: &Section, note: Note, row: Option<&StringRow>) -> Option<Str
 fn kinds(read: &[Read]) -> Vec<Filled<StringKind>> {
     let filled = agreed(read, |r| r.kind);
     if read.iter().all(|r| r.kind.is_none()) {
-        return vec![Filled::Beyond(StringKind::Plain); read.len()];
+        return vec![Filled::Here(StringKind::Plain); read.len()];
     }
     filled
 }
@@ -195,15 +195,18 @@ fn same_size(a: Core, b: Core) -> bool {
         && apart < to_mm(half_size_at(a.0.value)) / 2.0
 }
 
-/// How far the next half size lies from a wire of `diameter`.
+/// How far the next half size lies from a wire of `diameter`, by the inch series.
 fn half_size_at(diameter: Length) -> Length {
-    let size = WireSeries::Inch.nearest(diameter);
-    let next =
-        size.and_then(|size| size.larger().or_else(|| size.smaller()).map(|next| (size, next)));
-    // A half number is a thousandth of an inch over most of the series, and beyond its ends.
-    next.map_or(inches(0.001), |(size, next)| {
-        mm((to_mm(next.diameter()) - to_mm(size.diameter())).abs())
-    })
+    let apart = |size: WireSize| (to_mm(size.diameter()) - to_mm(diameter)).abs();
+    let sizes: Vec<WireSize> = WireSeries::Inch.sizes().collect();
+    let nearest = (0..sizes.len()).min_by(|&i, &j| apart(sizes[i]).total_cmp(&apart(sizes[j])));
+    let step = nearest.and_then(|i| {
+        let next =
+            sizes.get(i + 1).or_else(|| i.checked_sub(1).and_then(|below| sizes.get(below)))?;
+        Some(mm((to_mm(next.diameter()) - to_mm(sizes[i].diameter())).abs()))
+    });
+    // A half number is a thousandth of an inch over most of the series.
+    step.unwrap_or_else(|| inches(0.001))
 }
 
 /// The same wire, doubted by one half size, and no longer a size that was read.

@@ -1,0 +1,147 @@
+//! From what is believed of a string to what the equations take.
+
+use crate::instrument::CoreShape;
+use crate::instrument::belief::{BelievedString, BelievedWinding};
+use crate::measure::{Length, Measured, mm, to_mm};
+use crate::physics::core::Core;
+use crate::physics::string::{Elastic, Ends};
+use crate::physics::winding::{self, Layer};
+use crate::physics::{Impossible, StringSpec};
+
+/// Readings of one string whose doubt reaches its tension and inharmonicity.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Cause {
+    /// Speaking length.
+    Length,
+    /// Wire or core diameter.
+    Core,
+    /// Diameter over the winding.
+    Over,
+    /// Winding wire.
+    WindingWire,
+    /// Diameter over the inner layer.
+    Under,
+    /// Bare core at the hammer end.
+    BareFront,
+    /// Bare core at the bridge end.
+    BareBack,
+    /// Weighed mass per length.
+    Weighed,
+}
+
+impl Cause {
+    /// Every cause.
+    pub const ALL: [Self; 8] = [
+        Self::Length,
+        Self::Core,
+        Self::Over,
+        Self::WindingWire,
+        Self::Under,
+        Self::BareFront,
+        Self::BareBack,
+        Self::Weighed,
+    ];
+
+    /// The standard deviation of this reading of `string`, in its SI unit; 0 when it was not made.
+    pub(crate) fn sd(self, string: &BelievedString) -> f64 {
+        let winding = string.winding.as_ref();
+        let length = |m: Option<Measured<Length>>| m.map_or(0.0, |m| m.sd.value);
+        match self {
+            Self::Length => string.length.sd.value,
+            Self::Core => string.core.sd.value,
+            Self::Over => length(winding.map(|w| w.over)),
+            Self::WindingWire => length(winding.and_then(|w| w.wire)),
+            Self::Under => length(winding.and_then(|w| w.under)),
+            Self::BareFront => length(winding.map(|w| w.bare_front.length)),
+            Self::BareBack => length(winding.map(|w| w.bare_back.length)),
+            Self::Weighed => string.weighed.map_or(0.0, |m| m.sd.value),
+        }
+    }
+
+    /// `string` with this reading moved by `by`, in its SI unit.
+    pub(crate) fn moved(self, string: &BelievedString, by: f64) -> BelievedString {
+        let mut moved = string.clone();
+        let shift = |m: &mut Measured<Length>| m.value.value += by;
+        let winding = moved.winding.as_mut();
+        match self {
+            Self::Length => shift(&mut moved.length),
+            Self::Core => shift(&mut moved.core),
+            Self::Over => winding.map_or((), |w| shift(&mut w.over)),
+            Self::WindingWire => winding.and_then(|w| w.wire.as_mut()).map_or((), shift),
+            Self::Under => winding.and_then(|w| w.under.as_mut()).map_or((), shift),
+            Self::BareFront => winding.map_or((), |w| shift(&mut w.bare_front.length)),
+            Self::BareBack => winding.map_or((), |w| shift(&mut w.bare_back.length)),
+            Self::Weighed => {
+                if let Some(weighed) = moved.weighed.as_mut() {
+                    weighed.value.value += by;
+                }
+            }
+        }
+        moved
+    }
+}
+
+/// What the equations take for `string` between `ends`.
+pub fn spec_of(string: &BelievedString, ends: Ends) -> Result<StringSpec, Impossible> {
+    let core = match string.shape {
+        CoreShape::Round => Core::Round { diameter: string.core.value },
+        CoreShape::Hex => Core::Hex { across_flats: string.core.value },
+    };
+    let material = &string.material;
+    // A material without a modulus is refused by the reader where wire is asked for.
+    let youngs_modulus =
+        material.youngs_modulus.ok_or(Impossible::NotPositive { what: "Young's modulus" })?.value;
+    let steel = Elastic { density: material.density.value, youngs_modulus };
+    let layers = match &string.winding {
+        None => Vec::new(),
+        Some(winding) => layers(winding, core)?,
+    };
+    Ok(StringSpec {
+        length: string.length.value,
+        core,
+        steel,
+        layers,
+        weighed: string.weighed.map(|mass| mass.value),
+        ends,
+    })
+}
+
+/// The layers of a winding from the core outwards.
+fn layers(winding: &BelievedWinding, core: Core) -> Result<Vec<Layer>, Impossible> {
+    let density = winding.material.density.value;
+    let (front, back) = (winding.bare_front.length.value, winding.bare_back.length.value);
+    let layer = |wire, bare_front, bare_back| Layer { wire, density, bare_front, bare_back };
+    let Some(under) = winding.under else {
+        let wire = match winding.wire {
+            Some(wire) => wire.value,
+            None => winding::wire_from_over(core, winding.over.value)?,
+        };
+        return Ok(vec![layer(wire, front, back)]);
+    };
+    let inner = winding::wire_from_over(core, under.value)?;
+    let outer = match winding.wire {
+        Some(wire) => wire.value,
+        None => winding::wire_between(under.value, winding.over.value)?,
+    };
+    Ok(vec![
+        layer(
+            inner,
+            winding.under_bare_front.map_or(front, |m| m.value),
+            winding.under_bare_back.map_or(back, |m| m.value),
+        ),
+        layer(outer, front, back),
+    ])
+}
+
+/// A spec whose assumed bare ends are both `bare` long.
+pub(crate) fn with_assumed_ends(string: &BelievedString, bare: Length) -> BelievedString {
+    let mut other = string.clone();
+    if let Some(winding) = other.winding.as_mut() {
+        for end in [&mut winding.bare_front, &mut winding.bare_back] {
+            if end.assumed {
+                end.length.value = mm(to_mm(bare));
+            }
+        }
+    }
+    other
+}
