@@ -15,8 +15,10 @@ pub mod json;
 pub mod plot;
 #[cfg(feature = "plot")]
 pub mod png;
+pub mod shapes;
 #[cfg(feature = "plot")]
 mod svg;
+pub mod text;
 #[cfg(feature = "pdf")]
 pub mod typeset;
 pub mod words;

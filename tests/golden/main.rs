@@ -1,10 +1,7 @@
 //! What comes out, looked at: pages and plots stay inside their sheets, no text lies over another, and
 //! pictures are left in the target's temporary folder for the eye.
 
-
-
 mod figures;
-
 
 use std::path::PathBuf;
 

@@ -1,0 +1,33 @@
+//! What other programs read: flat structs, one a command, keys in a fixed order with their units.
+//!
+//! Every key is always there; `null` is unknown, and `missing` says why.
+
+mod check;
+mod common;
+mod scale;
+
+pub(in crate::document) use common::about;
+pub(in crate::document) use common::{MissingShape, WarningShape};
+
+use crate::document::json;
+use crate::report::Report;
+use serde::Serialize;
+
+/// `feltwire check --json`.
+pub fn check(report: &Report) -> String {
+    text(&check::CheckShape::of(report))
+}
+
+/// `feltwire scale --json`.
+pub fn scale(report: &Report) -> String {
+    text(&scale::ScaleShape::of(report))
+}
+
+/// One object as JSON. A figure that is no number is a bug of ours, caught here, where it would
+/// otherwise be printed.
+fn text(shape: &impl Serialize) -> String {
+    match json::pretty(shape) {
+        Ok(text) => text,
+        Err(fault) => panic!("a figure that is no number at {}", fault.place),
+    }
+}

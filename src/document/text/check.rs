@@ -1,0 +1,52 @@
+//! `feltwire check`: what a survey holds, what it lacks, what each missing reading would allow.
+
+use super::{columns, head, warnings};
+use crate::document::shapes;
+use crate::document::words::Style;
+use crate::report::Report;
+use crate::scale::Source;
+use std::fmt::Write as _;
+
+/// What is in, what is missing, what to look at again.
+pub fn check(report: &Report) -> String {
+    let mut text = head(report);
+    text.push_str("No faults.\n\n");
+    for (index, section) in report.instrument.sections.iter().enumerate() {
+        let notes: Vec<_> =
+            report.scale.notes.iter().filter(|entry| entry.section == index).collect();
+        let count = |source| notes.iter().filter(|entry| entry.source == source).count();
+        let _ = write!(
+            text,
+            "{} ({}–{}): {} of {} notes measured",
+            section.name,
+            section.notes.first,
+            section.notes.last,
+            count(Source::Measured),
+            notes.len()
+        );
+        for (source, word) in [
+            (Source::Interpolated, "between readings"),
+            (Source::Extrapolated, "beyond readings"),
+            (Source::Unknown, "unknown"),
+        ] {
+            if count(source) > 0 {
+                let _ = write!(text, ", {} {word}", count(source));
+            }
+        }
+        text.push('\n');
+    }
+    let _ = writeln!(text, "hammers: {} rows", report.instrument.hammers.rows.len());
+    if report.missing().next().is_some() {
+        text.push_str("\nNot to be had yet, and why:\n");
+    }
+    for missing in report.missing() {
+        let (_, name) = shapes::about(&missing.about);
+        let name = if name.is_empty() { String::new() } else { format!("{name}: ") };
+        text.push_str(&columns::item(
+            "- ",
+            &format!("{name}{}", Style::PLAIN.sentence(&missing.why)),
+        ));
+    }
+    text.push_str(&warnings(report.warnings()));
+    text
+}

@@ -1,0 +1,51 @@
+//! What a terminal shows: plain text, at most 100 columns wide.
+
+mod check;
+mod columns;
+mod scale;
+
+pub use check::check;
+pub use scale::scale;
+
+use crate::document::words::Style;
+use crate::instrument::Warning;
+use crate::report::Report;
+use crate::scale::StrengthBasis;
+
+/// Width of everything printed.
+pub const WIDTH: usize = 100;
+
+/// On what a breaking load rests, in words.
+pub fn basis(basis: StrengthBasis) -> String {
+    match basis {
+        StrengthBasis::SeriesMinimum(series) => format!("minimum of {}", series.title()),
+        StrengthBasis::OwnMaterial => "strength stated in the survey".to_owned(),
+        StrengthBasis::Tested => "a tested sample".to_owned(),
+    }
+}
+
+/// The first lines of every answer: which instrument, at what pitch.
+fn head(report: &Report) -> String {
+    let instrument = &report.instrument;
+    let kind = match instrument.kind {
+        crate::instrument::Kind::Upright => "upright",
+        crate::instrument::Kind::Grand => "grand",
+    };
+    let built = instrument.built.map_or(String::new(), |year| format!(", built {year}"));
+    let serial =
+        instrument.serial.as_ref().map_or(String::new(), |serial| format!(", no. {serial}"));
+    let pitch = Style::PLAIN
+        .frequency(crate::measure::Measured::new(instrument.pitch, crate::measure::hertz(0.0)));
+    format!(
+        "{} ({kind}, {}–{}{built}{serial}), A4 at {pitch}\n",
+        instrument.name, instrument.compass.first, instrument.compass.last
+    )
+}
+
+/// Warnings as a list, wrapped.
+fn warnings<'a>(warnings: impl Iterator<Item = &'a Warning>) -> String {
+    let lines: Vec<String> = warnings
+        .map(|warning| columns::item("! ", &Style::PLAIN.sentence(&warning.text)))
+        .collect();
+    if lines.is_empty() { String::new() } else { format!("\n{}", lines.concat()) }
+}

@@ -1,0 +1,129 @@
+//! `feltwire scale`: the strings, note by note.
+
+use super::columns::{Align, Columns};
+use super::{basis, head, warnings};
+use crate::document::words::{Style, cell};
+use crate::measure::{Measured, to_mm, to_newtons};
+use crate::report::Report;
+use crate::scale::{NoteStrings, Source, StringKind};
+use std::fmt::Write as _;
+
+/// The table, the totals, and what they rest on.
+pub fn scale(report: &Report) -> String {
+    let mut text = head(report);
+    for (index, section) in report.instrument.sections.iter().enumerate() {
+        let _ =
+            write!(text, "\n{} ({}–{})\n", section.name, section.notes.first, section.notes.last);
+        let mut table = Columns::new(&[
+            ("note", Align::Left),
+            ("strings", Align::Left),
+            ("length mm", Align::Right),
+            ("core mm", Align::Right),
+            ("over mm", Align::Right),
+            ("tension N", Align::Right),
+            ("±", Align::Right),
+            ("load %", Align::Right),
+            ("±", Align::Right),
+            ("B·10⁴", Align::Right),
+            ("±", Align::Right),
+            ("strike", Align::Right),
+            ("", Align::Left),
+        ]);
+        for entry in report.scale.notes.iter().filter(|entry| entry.section == index) {
+            table.row(row(entry));
+        }
+        text.push_str(&table.text());
+    }
+    text.push('\n');
+    text.push_str(&foot(report));
+    text.push_str(&warnings(report.string_warnings()));
+    text
+}
+
+fn row(entry: &NoteStrings) -> Vec<String> {
+    let string = entry.string.as_ref();
+    let number = |value: Option<f64>, places| cell(value, places);
+    let strings = match (entry.strings, entry.kind) {
+        (Some(count), Some(StringKind::Wound)) => format!("{count} wound"),
+        (Some(count), _) => count.to_string(),
+        (None, Some(StringKind::Wound)) => "? wound".to_owned(),
+        (None, _) => "?".to_owned(),
+    };
+    vec![
+        entry.note.to_string(),
+        strings,
+        number(string.map(|s| to_mm(s.length.value)), 1),
+        number(string.map(|s| to_mm(s.core.value)), 3),
+        string.and_then(|s| s.over).map_or(String::new(), |over| cell(Some(to_mm(over.value)), 2)),
+        number(string.map(|s| to_newtons(s.tension.value)), 0),
+        number(string.map(|s| to_newtons(s.tension.sd)), 0),
+        number(string.and_then(|s| s.load).map(|load| 100.0 * load.value), 1),
+        number(string.and_then(|s| s.load).map(|load| 100.0 * load.sd), 1),
+        number(string.map(|s| 1e4 * s.inharmonicity.value.0), 2),
+        number(string.map(|s| 1e4 * s.inharmonicity.sd), 2),
+        string
+            .and_then(|s| s.strike_fraction)
+            .map_or(String::new(), |fraction| format!("1/{}", cell(Some(1.0 / fraction), 1))),
+        remark(entry).to_owned(),
+    ]
+}
+
+/// Why a figure is worth less than its neighbours', in one letter that the foot explains.
+fn remark(entry: &NoteStrings) -> &'static str {
+    let assumed = entry.string.as_ref().is_some_and(|string| string.bare_ends_assumed);
+    match (entry.source, assumed) {
+        (Source::Measured, false) => "",
+        (Source::Measured, true) => "a",
+        (Source::Interpolated, false) => "i",
+        (Source::Interpolated, true) => "i a",
+        (Source::Extrapolated, false) => "e",
+        (Source::Extrapolated, true) => "e a",
+        (Source::Unknown, _) => "unknown",
+    }
+}
+
+fn foot(report: &Report) -> String {
+    let totals = &report.scale.totals;
+    let mut text = format!(
+        "Pull of {} strings: {}",
+        totals.strings,
+        Style::PLAIN.force(Measured::new(totals.tension.value, totals.tension.sd))
+    );
+    if totals.notes_unknown > 0 {
+        let _ = write!(text, " ({} notes unknown and left out)", totals.notes_unknown);
+    }
+    text.push_str(".\n");
+    let bases: std::collections::BTreeSet<String> = report
+        .scale
+        .notes
+        .iter()
+        .filter_map(|entry| entry.string.as_ref()?.strength)
+        .map(basis)
+        .collect();
+    let bases: Vec<String> = bases.into_iter().collect();
+    if !bases.is_empty() {
+        let _ = writeln!(text, "Load is tension over breaking load: {}.", bases.join("; "));
+    }
+    text.push_str(
+        "Tension and inharmonicity of one string at the finished pitch, equal temperament. ± is one\n\
+         standard deviation from the survey's reading errors. B is fitted over partials 1 to 8.\n",
+    );
+    let has = |wanted: &[Source]| report.scale.notes.iter().any(|n| wanted.contains(&n.source));
+    if has(&[Source::Interpolated]) {
+        text.push_str("i: length or wire lies between readings.\n");
+    }
+    if has(&[Source::Extrapolated]) {
+        text.push_str("e: length or wire lies beyond the readings of its section.\n");
+    }
+    let assumed = report
+        .scale
+        .notes
+        .iter()
+        .any(|entry| entry.string.as_ref().is_some_and(|string| string.bare_ends_assumed));
+    if assumed {
+        text.push_str(
+            "a: bare ends of the winding were not read and are assumed (median 20 mm, factor 1.45).\n",
+        );
+    }
+    text
+}
