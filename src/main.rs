@@ -1,2 +1,9 @@
-//! Feltwire.
-fn main() {}
+//! The program: see `cli/`.
+
+mod cli;
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    cli::main()
+}
