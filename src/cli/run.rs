@@ -21,6 +21,12 @@ pub fn run(args: &Args) -> Result<(), Failure> {
 /// Reads the survey at `path`; its faults, all of them, are the failure.
 fn read(path: &Path) -> Result<(OnDisk, Survey), Failure> {
     let folder = OnDisk::of_survey(path);
+    if folder.root().is_file() {
+        return Err(Failure::CommandLine(format!(
+            "`{}` is no survey; name its folder, or the survey.toml in it",
+            path.display()
+        )));
+    }
     if !folder.root().is_dir() {
         return Err(Failure::io("read", path, &"there is no such folder")
             .with_remedy("name the survey's folder, the one that holds survey.toml"));

@@ -7,7 +7,7 @@
 //! `a_i` bare ends (m), `mu_c` and `mu_w` mass per length of core and wound part (kg/m).
 //! Source: the bare ends move as straight levers (derivation by Rayleigh's principle); held against
 //! finite elements in `tests/published`: within 3 % of the fitted B for bare ends up to 2 % of L.
-//! The modes hold for one or two layers of any bare ends; first order is for explanation only and
+//! Holds for one or two layers with any bare ends; first order is for explanation only and
 //! computes nothing.
 //!
 //! ```
