@@ -21,6 +21,7 @@ pub mod strike;
 pub mod string;
 pub mod temperature;
 pub mod touch;
+pub mod typical;
 pub mod winding;
 pub mod wound;
 

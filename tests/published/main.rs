@@ -7,9 +7,18 @@
 //!
 //! The table is written to standard output even when everything passes.
 
+mod algebra;
 mod americana_1918;
+mod chabassier_2012;
+mod chabassier_2013;
+mod chaigne_askenfelt_1994;
+mod closed_form_50_digits;
+mod conklin_1996;
 mod copper_wire_tables;
 mod en10270_1;
+mod feynman_1961;
+mod fletcher_1962;
+mod fletcher_1964;
 mod frame;
 mod hall_askenfelt_1988;
 mod hammer_geometry;
@@ -20,13 +29,18 @@ mod hammer_string_slope;
 mod hammer_table;
 mod hammer_touch;
 mod hammer_wear;
+mod independent_fem;
 mod iso_3;
+mod jarvelainen_2001;
 mod jis_g3522;
 mod machinery_2012;
+mod rigaud_2013;
 mod shigley_music_wire;
+mod stepped_strings;
 mod tables;
 mod technicians_conference_1919;
 mod woodhouse_euphonics;
+mod young_1952;
 
 use frame::{Class, Source};
 use std::fmt::Write as _;
@@ -37,9 +51,18 @@ type Stated = (fn() -> Source, usize);
 
 const SOURCES: &[Stated] = &[
     // In the order of the alphabet.
+    (algebra::source, 17),
     (americana_1918::source, 2),
+    (chabassier_2012::source, 10),
+    (chabassier_2013::source, 5),
+    (chaigne_askenfelt_1994::source, 14),
+    (closed_form_50_digits::source, 60),
+    (conklin_1996::source, 1),
     (copper_wire_tables::source, 6),
     (en10270_1::source, 9),
+    (feynman_1961::source, 1),
+    (fletcher_1962::source, 5),
+    (fletcher_1964::source, 9),
     (hall_askenfelt_1988::source, 3),
     (hammer_geometry::source, 312),
     (hammer_practice::source, 2),
@@ -50,12 +73,18 @@ const SOURCES: &[Stated] = &[
     (hammer_string_slope::source, 72),
     (hammer_touch::source, 36),
     (hammer_wear::source, 99),
+    (independent_fem::source, 32),
     (iso_3::source, 22),
+    (jarvelainen_2001::source, 1),
     (jis_g3522::source, 6),
     (machinery_2012::source, 28),
+    (rigaud_2013::source, 4),
     (shigley_music_wire::source, 6),
+    (stepped_strings::digits, 45),
+    (stepped_strings::elements, 81),
     (technicians_conference_1919::source, 3),
     (woodhouse_euphonics::source, 31),
+    (young_1952::source, 3),
 ];
 
 fn sources() -> Vec<(Source, usize)> {

@@ -3,10 +3,10 @@
 
 use crate::frame::{Allowed, Check, Class, Excluded, Inputs, Source};
 use feltwire::measure::{
-    Frequency, Length, LinearMassDensity, Mass, Note, gpa, hertz, kg_per_m3, mm, to_grams,
-    to_hertz, to_kilograms,
+    Frequency, Length, LinearMassDensity, Mass, Note, gpa, grams, hertz, kg_per_m3, mm, to_grams,
+    to_hertz,
 };
-use feltwire::physics::{core::Core, plain, winding};
+use feltwire::physics::{core::Core, plain, strike, winding};
 
 const PRINTED_TO_2_OR_3_DIGITS: &str =
     "lengths to 1 mm, diameters to 0.01 mm and the mass to 2–4 digits leave 0.2 to 0.8 %";
@@ -57,7 +57,7 @@ fn frequency(row: &Inputs) -> f64 {
 }
 
 fn hammer_ratio(row: &Inputs) -> f64 {
-    to_kilograms(row.get::<Mass>("hammer")) * 1e3 / mass(row)
+    strike::mass_ratio(row.get("hammer"), grams(mass(row))).expect("a ratio")
 }
 
 type Row = &'static [(&'static str, &'static str)];
