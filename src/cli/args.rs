@@ -1,6 +1,9 @@
 //! The command line, each option defined once.
 
+use clap::builder::{PossibleValuesParser, TypedValueParser};
 use clap::{Parser, Subcommand, ValueHint};
+use feltwire::document::plots::Which;
+use feltwire::document::typeset::Paper;
 use std::path::PathBuf;
 
 /// Reads the measurements of one piano and works out what its strings and hammers are, what may stay
@@ -10,6 +13,7 @@ use std::path::PathBuf;
 #[command(after_help = "Examples:
   feltwire check examples/upright
   feltwire scale examples/upright
+  feltwire packet examples/upright -o out
 
 Exit status: 0 done, 1 the survey is at fault, 2 the command line is wrong, 3 something could not be
 read or written, 130 interrupted, 101 a bug in the program.")]
@@ -26,6 +30,10 @@ pub enum Command {
     Check(Read),
     /// The strings, note by note: tension, load, inharmonicity, each with its ±.
     Scale(Read),
+    /// One plot as SVG or PNG.
+    Plot(Plot),
+    /// Every paper for the bench, into one folder.
+    Packet(Packet),
 }
 
 /// A command that prints.
@@ -37,4 +45,53 @@ pub struct Read {
     /// Print one JSON object for other programs.
     #[arg(long)]
     pub json: bool,
+}
+
+/// Options of `plot`.
+#[derive(Debug, clap::Args)]
+pub struct Plot {
+    /// The survey: its folder, or its survey.toml.
+    #[arg(value_hint = ValueHint::AnyPath)]
+    pub survey: PathBuf,
+    /// Which plot.
+    #[arg(long, value_name = "PLOT", default_value = "tension", value_parser = which())]
+    pub of: Which,
+    /// The file to write; its ending (.svg or .png) says what.
+    #[arg(short, long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub output: PathBuf,
+}
+
+/// Options of `packet`.
+#[derive(Debug, clap::Args)]
+pub struct Packet {
+    /// The survey: its folder, or its survey.toml.
+    #[arg(value_hint = ValueHint::AnyPath)]
+    pub survey: PathBuf,
+    /// The folder to write; replaced as a whole when it holds an earlier packet.
+    #[arg(short, long, value_name = "DIR", value_hint = ValueHint::DirPath)]
+    pub output: PathBuf,
+    /// The date on the papers, as 2026-11-25; today when left out.
+    #[arg(long, value_name = "DATE")]
+    pub date: Option<String>,
+    /// Paper size.
+    #[arg(long, value_name = "PAPER", default_value = "a4", value_parser = paper())]
+    pub paper: Paper,
+    /// Inches beside millimetres.
+    #[arg(long)]
+    pub also_inches: bool,
+    /// Replace papers of an earlier packet that were changed since.
+    #[arg(long)]
+    pub force: bool,
+}
+
+/// The plots by the names of their files.
+fn which() -> impl TypedValueParser<Value = Which> {
+    PossibleValuesParser::new(Which::ALL.map(Which::name))
+        .map(|name| Which::ALL.into_iter().find(|w| w.name() == name).unwrap_or(Which::Tension))
+}
+
+/// The papers.
+fn paper() -> impl TypedValueParser<Value = Paper> {
+    PossibleValuesParser::new(["a4", "letter"])
+        .map(|name| if name == "letter" { Paper::Letter } else { Paper::A4 })
 }

@@ -3,6 +3,8 @@
 mod args;
 mod disk;
 mod exit;
+mod output;
+mod packet;
 mod run;
 mod terminal;
 

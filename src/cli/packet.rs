@@ -4,14 +4,11 @@
 //! are replaced. An interrupted swap is finished by the next run.
 
 use super::exit::Failure;
-use sha2::{Digest, Sha256};
+use feltwire::document::packet::{LIST, PacketFile, fingerprint};
 use std::collections::BTreeMap;
 use std::fs::{self, File, TryLockError};
 use std::io::Write;
 use std::path::{Path, PathBuf};
-
-/// The file that lists what a packet holds.
-pub const LIST: &str = "numbers.json";
 
 /// A packet being written; nothing of it is in its place until [`Packet::finish`].
 #[derive(Debug)]
@@ -22,11 +19,6 @@ pub struct Packet {
     lock: PathBuf,
     _held: File,
     force: bool,
-}
-
-/// The SHA-256 of a file's bytes, in hexadecimal.
-pub fn fingerprint(bytes: &[u8]) -> String {
-    Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
 impl Packet {
@@ -63,9 +55,9 @@ impl Packet {
     }
 
     /// Writes every file and swaps the folder in.
-    pub fn finish(self, files: &[(String, Vec<u8>)]) -> Result<(), Failure> {
+    pub fn finish(self, files: &[PacketFile]) -> Result<(), Failure> {
         let listed = listed_files(&self.target).unwrap_or_default();
-        for (name, _) in files {
+        for PacketFile { name, .. } in files {
             let stranger = self.target.join(name);
             if name != LIST && !listed.contains_key(name) && stranger.exists() {
                 return Err(Failure::io("replace", stranger, &"it is not of an earlier packet")
@@ -76,8 +68,8 @@ impl Packet {
         self.swap().map_err(|fault| Failure::io("replace", &self.target, &fault))
     }
 
-    fn fill(&self, files: &[(String, Vec<u8>)]) -> std::io::Result<()> {
-        for (name, bytes) in files {
+    fn fill(&self, files: &[PacketFile]) -> std::io::Result<()> {
+        for PacketFile { name, bytes } in files {
             let mut file = File::create_new(self.draft.join(name))?;
             file.write_all(bytes)?;
             file.sync_all()?;

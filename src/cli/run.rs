@@ -3,8 +3,11 @@
 use super::args::{self, Args, Command};
 use super::disk::OnDisk;
 use super::exit::Failure;
+use super::output::Output;
+use super::packet::Packet;
 use super::terminal::{self, OnTerminal};
-use feltwire::document;
+use feltwire::document::packet::{PNG_WIDTH, Stamp};
+use feltwire::document::{self, Date, plots, png};
 use feltwire::judgement::limit::Limits;
 use feltwire::report::{self, Report};
 use feltwire::survey::{self, Known, Survey};
@@ -15,6 +18,8 @@ pub fn run(args: &Args) -> Result<(), Failure> {
     match &args.command {
         Command::Check(read) => show(read, document::shapes::check, document::text::check),
         Command::Scale(read) => show(read, document::shapes::scale, document::text::scale),
+        Command::Plot(plot) => draw(plot),
+        Command::Packet(packet) => write_packet(packet),
     }
 }
 
@@ -52,4 +57,67 @@ fn show(
     let (_, survey) = read(&args.survey)?;
     let report = build(survey)?;
     terminal::print(&if args.json { as_json(&report) } else { as_text(&report) })
+}
+
+fn draw(args: &args::Plot) -> Result<(), Failure> {
+    let ending = args.output.extension().and_then(|ending| ending.to_str()).unwrap_or_default();
+    if !matches!(ending, "svg" | "png") {
+        return Err(Failure::CommandLine(format!(
+            "`{}` should end in .svg or .png, which says what to write",
+            args.output.display()
+        )));
+    }
+    let (folder, survey) = read(&args.survey)?;
+    refuse_inside(&args.output, folder.root())?;
+    let output = Output::open(&args.output)?;
+    let report = build(survey)?;
+    let Some(drawing) = plots::draw(&report, args.of) else {
+        return Err(Failure::CommandLine(format!(
+            "the survey holds nothing that the {} plot could show",
+            args.of.name()
+        )));
+    };
+    if ending == "svg" {
+        output.finish(drawing.as_bytes())
+    } else {
+        let picture = png::png(&drawing, PNG_WIDTH)
+            .map_err(|fault| Failure::io("draw", &args.output, &fault))?;
+        output.finish(&picture)
+    }
+}
+
+/// A survey's folder is read, never written: a plot could overwrite its logo.
+fn refuse_inside(output: &Path, survey: &Path) -> Result<(), Failure> {
+    let parent = output.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    match (parent.canonicalize(), survey.canonicalize()) {
+        (Ok(parent), Ok(survey)) if parent == survey => Err(Failure::CommandLine(format!(
+            "`{}` lies among the survey's own files; choose another folder",
+            output.display()
+        ))),
+        _ => Ok(()),
+    }
+}
+
+fn write_packet(args: &args::Packet) -> Result<(), Failure> {
+    let stamp = stamp(args)?;
+    let (folder, survey) = read(&args.survey)?;
+    let packet = Packet::open(&args.output, folder.root(), args.force)?;
+    let report = build(survey)?;
+    let files = document::packet::packet(&report, &stamp, &OnTerminal::default())?;
+    let names: Vec<&str> = files.iter().map(|file| file.name.as_str()).collect();
+    let said = document::text::packet(&report, &args.output.display().to_string(), &names);
+    packet.finish(&files)?;
+    terminal::print(&said)
+}
+
+fn stamp(args: &args::Packet) -> Result<Stamp, Failure> {
+    let date = match &args.date {
+        Some(text) => Date::parse(text).ok_or_else(|| {
+            Failure::CommandLine(format!(
+                "`{text}` is not a date; write it as year-month-day, such as 2026-11-25"
+            ))
+        })?,
+        None => terminal::today(),
+    };
+    Ok(Stamp { date, paper: args.paper, also_inches: args.also_inches })
 }

@@ -1,5 +1,6 @@
 //! Standard output and error, colour, progress, and the interrupt key.
 
+use feltwire::document::Date;
 use feltwire::measure::Watch;
 use std::io::{ErrorKind, IsTerminal, Write};
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
@@ -35,6 +36,13 @@ pub fn say(text: &str) {
 /// Whether messages may be coloured.
 pub fn colour() -> bool {
     anstream::AutoStream::choice(&std::io::stderr()) != anstream::ColorChoice::Never
+}
+
+/// Today, by this machine's clock and time zone (UTC where the zone is not known).
+pub fn today() -> Date {
+    let now = time::OffsetDateTime::now_local().unwrap_or_else(|_| time::OffsetDateTime::now_utc());
+    let year = u16::try_from(now.year()).unwrap_or_default();
+    Date::new(year, now.month().into(), now.day()).expect("a clock gives days of the calendar")
 }
 
 /// Shows progress on a terminal and stops on the interrupt key.

@@ -11,13 +11,18 @@ mod face;
 mod figures;
 mod finite;
 pub mod json;
+#[cfg(feature = "pdf")]
+pub mod packet;
 #[cfg(feature = "plot")]
 pub mod plot;
+#[cfg(feature = "plot")]
+pub mod plots;
 #[cfg(feature = "plot")]
 pub mod png;
 pub mod shapes;
 #[cfg(feature = "plot")]
 mod svg;
+pub mod tables;
 pub mod text;
 #[cfg(feature = "pdf")]
 pub mod typeset;

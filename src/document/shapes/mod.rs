@@ -4,12 +4,14 @@
 
 mod check;
 mod common;
+mod numbers;
 mod scale;
 
 pub(in crate::document) use common::about;
 pub(in crate::document) use common::{MissingShape, WarningShape};
+pub(in crate::document) use scale::{kind, source};
 
-use crate::document::json;
+use crate::document::{Date, json};
 use crate::report::Report;
 use serde::Serialize;
 
@@ -21,6 +23,11 @@ pub fn check(report: &Report) -> String {
 /// `feltwire scale --json`.
 pub fn scale(report: &Report) -> String {
     text(&scale::ScaleShape::of(report))
+}
+
+/// `numbers.json`: everything, with the names and fingerprints of the packet's other `files`.
+pub fn numbers(report: &Report, date: Date, files: &[(String, String)]) -> String {
+    text(&numbers::NumbersShape::of(report, date, files))
 }
 
 /// One object as JSON. A figure that is no number is a bug of ours, caught here, where it would

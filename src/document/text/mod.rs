@@ -2,9 +2,11 @@
 
 mod check;
 mod columns;
+mod packet;
 mod scale;
 
 pub use check::check;
+pub use packet::packet;
 pub use scale::scale;
 
 use crate::document::words::Style;

@@ -1,0 +1,42 @@
+//! `numbers.json` of a packet: all of the results, and what else the packet holds.
+
+use super::scale::ScaleShape;
+use crate::document::Date;
+use crate::report::Report;
+use serde::Serialize;
+
+/// Everything.
+#[derive(Debug, Serialize)]
+pub(super) struct NumbersShape {
+    program: &'static str,
+    version: &'static str,
+    date: String,
+    survey: String,
+    survey_hash: String,
+    files: Vec<FileShape>,
+    scale: ScaleShape,
+}
+
+/// One file of the packet.
+#[derive(Debug, Serialize)]
+struct FileShape {
+    name: String,
+    sha256: String,
+}
+
+impl NumbersShape {
+    pub(super) fn of(report: &Report, date: Date, files: &[(String, String)]) -> Self {
+        Self {
+            program: env!("CARGO_PKG_NAME"),
+            version: env!("CARGO_PKG_VERSION"),
+            date: date.to_string(),
+            survey: report.instrument.name.clone(),
+            survey_hash: report.survey_hash.clone(),
+            files: files
+                .iter()
+                .map(|(name, sha256)| FileShape { name: name.clone(), sha256: sha256.clone() })
+                .collect(),
+            scale: ScaleShape::of(report),
+        }
+    }
+}
