@@ -7,14 +7,22 @@ use super::words::shown;
 use crate::instrument::{About, Warning};
 use crate::measure::Sentence;
 use sha2::{Digest, Sha256};
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::rc::Rc;
 
+/// Faults that are held before the first of them in the text are chosen.
+const ENOUGH: usize = 10 * Faults::MOST;
+
+/// Largest `survey.toml`: it is written by hand, and its syntax takes more room than a table's.
+const MAX_SURVEY_BYTES: usize = 4 << 20;
+
 pub(super) struct Desk<'f> {
     folder: &'f dyn Folder,
     faults: RefCell<Vec<Fault>>,
+    /// Faults beyond [`ENOUGH`], counted only.
+    more: Cell<usize>,
     warnings: RefCell<Vec<Warning>>,
     digests: RefCell<BTreeMap<String, [u8; 32]>>,
 }
@@ -24,13 +32,19 @@ impl<'f> Desk<'f> {
         Self {
             folder,
             faults: RefCell::default(),
+            more: Cell::default(),
             warnings: RefCell::default(),
             digests: RefCell::default(),
         }
     }
 
     pub fn fault(&self, fault: Fault) {
-        self.faults.borrow_mut().push(fault);
+        let mut faults = self.faults.borrow_mut();
+        if faults.len() < ENOUGH {
+            faults.push(fault);
+        } else {
+            self.more.set(self.more.get() + 1);
+        }
     }
 
     pub fn warn(&self, kind: &'static str, about: About, text: Sentence) {
@@ -93,6 +107,20 @@ impl<'f> Desk<'f> {
     /// The text of `name`, without a byte order mark.
     pub fn text(&self, name: &str, at: Option<&At>) -> Option<Rc<Source>> {
         let bytes = self.bytes(name, at)?;
+        if name == super::SURVEY_FILE && bytes.len() > MAX_SURVEY_BYTES {
+            let limit = MAX_SURVEY_BYTES >> 20;
+            self.fault(
+                Fault::at(
+                    FaultKind::FileTooLarge,
+                    Spot::file(name),
+                    format!("`{name}` is too large"),
+                )
+                .found(format!("more than {limit} MiB"))
+                .expected(format!("at most {limit} MiB"))
+                .remedy(KEEP),
+            );
+            return None;
+        }
         match String::from_utf8(bytes) {
             Ok(text) => {
                 Some(Source::new(name, text.strip_prefix('\u{feff}').unwrap_or(&text).to_owned()))
@@ -147,7 +175,7 @@ impl<'f> Desk<'f> {
             (spot.file != super::SURVEY_FILE, spot.file.clone(), spot.line, spot.column)
         });
         list.dedup();
-        let beyond = list.len().saturating_sub(Faults::MOST);
+        let beyond = list.len().saturating_sub(Faults::MOST) + self.more.get();
         list.truncate(Faults::MOST);
         Err(Faults { list, beyond })
     }
@@ -161,16 +189,20 @@ fn folder_fault(name: &str, spot: Spot, fault: FolderFault) -> Fault {
             .found("named here, not found in the survey's folder")
             .expected("a file of this name beside survey.toml; capitals count")
             .remedy("put the file there, or correct the name"),
-        FolderFault::TooLarge => new(FaultKind::FileTooLarge, format!("`{name}` is too large"))
-            .found(format!("more than {}", mebibytes()))
-            .expected(format!("at most {}", mebibytes()))
-            .remedy("keep only the rows and columns that Feltwire reads; a survey takes a few kilobytes"),
-        FolderFault::LeadsOutside => {
-            new(FaultKind::PathEscape, format!("`{name}` is a link that leads out of the survey's folder"))
-                .found("a link")
-                .expected("a plain file inside the survey's folder")
-                .remedy("copy the file itself into the folder")
+        FolderFault::TooLarge => {
+            let limit = MAX_FILE_BYTES >> 20;
+            new(FaultKind::FileTooLarge, format!("`{name}` is too large"))
+                .found(format!("more than {limit} MiB"))
+                .expected(format!("at most {limit} MiB"))
+                .remedy(KEEP)
         }
+        FolderFault::LeadsOutside => new(
+            FaultKind::PathEscape,
+            format!("`{name}` is a link that leads out of the survey's folder"),
+        )
+        .found("a link")
+        .expected("a plain file inside the survey's folder")
+        .remedy("copy the file itself into the folder"),
         FolderFault::NotAFile => {
             new(FaultKind::UnreadableFile, format!("`{name}` is not a plain file"))
                 .found("a folder or something else that cannot be read as a file")
@@ -186,6 +218,4 @@ fn folder_fault(name: &str, spot: Spot, fault: FolderFault) -> Fault {
     }
 }
 
-fn mebibytes() -> String {
-    format!("{} MiB", MAX_FILE_BYTES >> 20)
-}
+const KEEP: &str = "keep only what Feltwire reads; a survey takes a few kilobytes";

@@ -3,6 +3,7 @@
 use super::desk::Desk;
 use super::fault::{Fault, FaultKind};
 use super::source::{At, Source};
+use super::table::MAX_ROWS;
 use super::tree::Keys;
 use super::words::{any_of, is_hidden, meant, shown};
 use std::rc::Rc;
@@ -139,6 +140,9 @@ impl<'t> Item<'t> {
         let DeValue::Array(list) = self.value else {
             return self.wrong_type("a list in [ ]", remedy);
         };
+        if self.too_many(list.len()) {
+            return None;
+        }
         let one = |value: &'t toml::Spanned<DeValue<'t>>| Item {
             name: self.name.clone(),
             key: self.key,
@@ -171,6 +175,21 @@ impl<'t> Item<'t> {
     /// Whether it is a whole number.
     pub fn is_whole(&self) -> bool {
         matches!(self.value, DeValue::Integer(_))
+    }
+
+    /// Whether a list is longer than anything in a piano; a fault when so.
+    pub fn too_many(&self, length: usize) -> bool {
+        let too_many = length > MAX_ROWS;
+        if too_many {
+            let title = format!("{} has {length} entries", self.name);
+            self.desk.fault(
+                Fault::new(FaultKind::TooManyRows, &self.at, title)
+                    .found("too many of them")
+                    .expected(format!("at most {MAX_ROWS}"))
+                    .remedy("a piano has 88 notes: keep what was measured"),
+            );
+        }
+        too_many
     }
 
     /// Reports that the value is of another kind than `expected`.

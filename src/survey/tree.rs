@@ -174,6 +174,9 @@ impl<'t> Keys<'t> {
             );
             return Vec::new();
         };
+        if item.too_many(list.len()) {
+            return Vec::new();
+        }
         let tables = list.iter().enumerate().filter_map(|(number, value)| {
             let one = self.item(key, value.get_ref(), value.span());
             let mut keys = one.keys()?;
@@ -214,7 +217,7 @@ impl<'t> Keys<'t> {
 
     /// Reports every key that nobody asked for.
     pub fn finish(self) {
-        for (key, at, _) in self.rest() {
+        for (key, at, _) in self.rest().into_iter().take(super::Faults::MOST + 1) {
             let known = self.asked.borrow();
             let fault = Fault::new(
                 FaultKind::UnknownKey,

@@ -3,3 +3,4 @@
 mod faults;
 mod folder;
 mod reading;
+mod robust;

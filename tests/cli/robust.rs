@@ -1,0 +1,191 @@
+//! Whatever is in the folder: an instrument or faults, never a panic, within bounds of time and text.
+
+use crate::folder::{here, load, read};
+use feltwire::survey::{FaultKind, Faults, MAX_COLUMNS, MAX_FILE_BYTES, MAX_ROWS, Memory};
+use proptest::prelude::*;
+use proptest::sample::Index;
+use std::time::{Duration, Instant};
+
+/// Reads the folder and, when it is at fault, looks at the text of the faults.
+fn survive(folder: &Memory) {
+    let Err(faults) = read(folder) else { return };
+    assert!(!faults.list.is_empty() && faults.list.len() <= Faults::MOST);
+    let plain = faults.render(false);
+    let hidden = plain.chars().find(|c| c.is_control() && *c != '\n');
+    assert_eq!(hidden, None, "a control character reaches the terminal");
+    faults.render(true);
+}
+
+fn survey(text: &[u8]) -> Memory {
+    Memory::new([("survey.toml", text), ("strings.csv", b"note,length_mm\nA4,400\n")])
+}
+
+const HEAD: &str = "format = 1\n[instrument]\nname = \"a\"\nkind = \"grand\"\n[[section]]\nname = \"a\"\n\
+    notes = [\"A0\", \"C8\"]\n[strings]\ntable = \"strings.csv\"\n";
+
+fn with_table(csv: impl Into<Vec<u8>>) -> Memory {
+    let mut folder = survey(HEAD.as_bytes());
+    folder.0.insert("strings.csv".to_owned(), csv.into());
+    folder
+}
+
+/// The one fault of a folder, found in reasonable time.
+fn only_fault(folder: &Memory) -> FaultKind {
+    let start = Instant::now();
+    let faults = read(folder).expect_err("a fault");
+    let text = faults.render(false);
+    assert!(start.elapsed() < Duration::from_mins(1), "took {:?}", start.elapsed());
+    assert!(text.len() < 2000, "a long message: {} bytes", text.len());
+    assert_eq!(faults.list.len(), 1, "{text}");
+    faults.list[0].kind
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 400, ..ProptestConfig::default() })]
+
+    #[test]
+    fn random_bytes_are_survived(toml in any::<Vec<u8>>(), csv in any::<Vec<u8>>()) {
+        survive(&survey(&toml));
+        survive(&with_table(csv));
+    }
+
+    #[test]
+    fn random_text_is_survived(
+        toml in "([a-z_]{1,8}|\\[|\\]|\\[\\[|\"|=|\\{|\\}|,|\n|\\.|[0-9]|♯|\u{202e}|\u{1b}| |#|'|\\\\){0,60}",
+        csv in "(note|length_mm|core_gauge|over_in|,|;|\"|\n|\r|\t|A4|B♭3|[0-9]|½|±|-|nan|e|\u{0}|µ){0,80}",
+    ) {
+        survive(&survey(toml.as_bytes()));
+        survive(&with_table(csv.into_bytes()));
+    }
+
+    #[test]
+    fn a_survey_with_a_slip_of_the_pen_is_survived(
+        grand in any::<bool>(),
+        file in any::<Index>(),
+        place in any::<Index>(),
+        cut in 0_usize..40,
+        put in prop_oneof![
+            any::<Vec<u8>>().prop_map(|bytes| bytes.into_iter().take(8).collect::<Vec<_>>()),
+            "(\"|,|;|\n|[0-9]{1,3}|-|\\[|\\]|=|♯|½|A4| mm| N|1e999|nan){1,3}".prop_map(String::into_bytes),
+        ],
+    ) {
+        let mut folder = load(&here(if grand { "examples/grand" } else { "examples/upright" }));
+        let names: Vec<_> = folder.0.keys().cloned().collect();
+        let bytes = folder.0.get_mut(file.get(&names)).expect("a file");
+        let from = place.index(bytes.len());
+        let to = (from + cut).min(bytes.len());
+        bytes.splice(from..to, put);
+        survive(&folder);
+    }
+
+    #[test]
+    fn any_value_under_any_key_is_survived(
+        head in prop::sample::select(vec![
+            "instrument", "reading_error", "wire", "strings", "hammers", "condition", "use", "climate",
+            "money", "limits", "shop", "[material]", "[section]", "[pins]", "[wire_state]", "[broken]",
+            "[break]", "[strings.row]", "[hammers.row]", "[strings.run]",
+        ]),
+        key in prop::sample::select(vec![
+            "name", "kind", "notes", "found", "compass", "built", "pitch", "length", "core", "over", "plain",
+            "table", "runs", "counts", "strung", "wound_to", "torque", "pin", "rust", "tone", "note",
+            "between", "heard", "temperature", "humidity", "logo", "address", "density", "strength", "gauge",
+            "core_gauge", "from", "to", "replaced", "inharmonicity", "flat_mm", "year", "section",
+        ]),
+        value in prop::sample::select(vec![
+            "1", "-1.5", "nan", "\"\"", "\"A4\"", "\"980 mm\"", "\"± mm\"", "[]", "[[\"A0\"]]", "{}", "{ a = 1 }",
+            "true", "1979-05-27", "\"440 Hz\"", "[\"A0\", \"C8\"]", "[\"C8\", \"A0\", 3]", "\"../x\"", "0x1f",
+            "99999999999999999999", "{ note = \"A4\", offset = \"-1e300 Hz\" }", "\"strings.csv\"", "\"1e308 m\"",
+        ]),
+    ) {
+        survive(&survey(format!("[{head}]\n{key} = {value}\n").as_bytes()));
+        survive(&survey(format!("{HEAD}[{head}]\n{key} = {value}\n").as_bytes()));
+    }
+}
+
+#[test]
+fn a_table_of_a_million_rows_is_one_fault() {
+    assert_eq!(
+        only_fault(&with_table("note,length_mm\n".to_owned() + &"A4,400\n".repeat(1_000_000))),
+        FaultKind::TooManyRows
+    );
+}
+
+#[test]
+fn a_row_of_a_million_cells_is_one_fault() {
+    assert_eq!(
+        only_fault(&with_table("note".to_owned() + &",x".repeat(1_000_000))),
+        FaultKind::TooManyColumns
+    );
+}
+
+#[test]
+fn a_cell_of_fifteen_megabytes_is_one_fault() {
+    let huge = "9".repeat(15 << 20);
+    assert_eq!(
+        only_fault(&with_table(format!("note,length_mm\nA4,{huge}\n"))),
+        FaultKind::NotFinite
+    );
+    assert_eq!(
+        only_fault(&with_table(format!("note,length_mm\nA4,\"{huge}"))),
+        FaultKind::OpenQuote
+    );
+}
+
+#[test]
+fn a_name_of_three_megabytes_is_one_fault() {
+    let name = format!("name = \"{}\"\nkind", "9".repeat(3 << 20));
+    let head = HEAD.replace("name = \"a\"\nkind", &name);
+    assert_eq!(only_fault(&survey(head.as_bytes())), FaultKind::BadName);
+}
+
+#[test]
+fn a_file_beyond_the_limit_is_one_fault() {
+    let size = usize::try_from(MAX_FILE_BYTES).expect("a size");
+    assert_eq!(only_fault(&with_table(vec![b'\n'; size + 1])), FaultKind::FileTooLarge);
+    assert_eq!(only_fault(&with_table(vec![b'\n'; size])), FaultKind::EmptyTable);
+    assert_eq!(only_fault(&survey(&vec![b'#'; size + 1])), FaultKind::FileTooLarge);
+    assert_eq!(only_fault(&survey(&vec![b'#'; (4 << 20) + 1])), FaultKind::FileTooLarge);
+}
+
+#[test]
+fn the_largest_table_is_still_read() {
+    // As many rows and columns as are allowed: refused for what they say, not for their number.
+    let mut csv = "note".to_owned() + &",".repeat(MAX_COLUMNS - 1);
+    let row = ",".repeat(MAX_COLUMNS - 1);
+    csv += &format!("\nA4{row}").repeat(MAX_ROWS);
+    let faults = read(&with_table(csv)).expect_err("one note has all the rows");
+    assert!(faults.list.iter().all(|fault| fault.kind == FaultKind::NoteTwice));
+    assert_eq!(faults.list.len() + faults.beyond, MAX_ROWS - 1);
+}
+
+#[test]
+fn deep_nesting_is_refused_without_a_deep_stack() {
+    let deep = |open: &str, close: &str| {
+        format!("{HEAD}[use]\nkind = {}{}\n", open.repeat(200_000), close.repeat(200_000))
+    };
+    survive(&survey(deep("[", "]").as_bytes()));
+    survive(&survey(deep("{ a = ", " }").as_bytes()));
+    survive(&survey(format!("{HEAD}[{}a]\n", "a.".repeat(100_000)).as_bytes()));
+}
+
+#[test]
+fn a_survey_of_nothing_but_faults_ends_soon() {
+    let keys: Vec<_> = (0..300_000).map(|i| format!("k{i} = 1")).collect();
+    let section = |i| format!("[[section]]\nname = \"{i}\"\nnotes = [\"A0\", \"C8\"]\n");
+    let sections: Vec<_> = (0..80_000).map(section).collect();
+    let bad = [
+        "[[section]]\nx = [\n".repeat(200_000),
+        "= = =\n".repeat(600_000),
+        "[[section]]\nname = 1\n".repeat(150_000),
+        format!("[use]\n{}", keys.join("\n")),
+        sections.concat(),
+        format!("[[pins]]\ntorque = [{}]\n", "1, ".repeat(1_000_000)),
+    ];
+    let start = Instant::now();
+    for text in bad {
+        assert!(text.len() < 4 << 20);
+        survive(&survey(text.as_bytes()));
+    }
+    // A few seconds on an idle machine; what grows with the square of the size takes minutes.
+    assert!(start.elapsed() < Duration::from_mins(1), "took {:?}", start.elapsed());
+}
