@@ -33,6 +33,12 @@ pub enum LimitUnit {
     Years,
     /// How many.
     Count,
+    /// So many a year.
+    PerYear,
+    /// A grade of rust, 0 to 3.
+    Grade,
+    /// Money, in the survey's currency.
+    Money,
 }
 
 impl LimitUnit {
@@ -49,6 +55,9 @@ impl LimitUnit {
             Self::Degrees => "°",
             Self::Years => "years",
             Self::Count => "",
+            Self::PerYear => "a year",
+            Self::Grade => "grade",
+            Self::Money => "money",
         }
     }
 
@@ -136,7 +145,16 @@ macro_rules! limits {
     };
 }
 
-use LimitSource::Proposal;
+use LimitSource::{CommonPractice, Proposal, Source};
+
+const TORQUES: LimitSource = Source(
+    "technicians' mailing list, December 2000 (pin torque), and an article on loose tuning pins; 50 and 30 in lb",
+);
+const RAISES: LimitSource =
+    Source("technicians' mailing list, January 2000 (overpull), and two articles on pitch raises");
+const OLD_UPRIGHTS: LimitSource =
+    Source("technicians' mailing list, 2000 and 2004: about 90 in 100 old uprights 50 to 300 cents flat come up unbroken; one technician's figure");
+const MARKS: LimitSource = Source("two articles on shaping and reconditioning hammers");
 
 #[rustfmt::skip]
 limits! {
@@ -152,6 +170,102 @@ limits! {
     BreakSmoothBelow, "break_smooth_below", 0.1, Chance, Proposal, "a break is smooth when the chance that it steps more than its limit is below this";
     BreakNoticeableAbove, "break_noticeable_above", 0.5, Chance, Proposal, "a break is noticeable when that chance is above this";
     BreakRoughAbove, "break_rough_above", 0.9, Chance, Proposal, "a break is rough when that chance is above this";
+
+    // Load at the finished pitch, percent of the series' minimum.
+    PlainActLow, "plain_act_low", 25.0, Percent, CommonPractice, "plain string: slacker than this is a fault";
+    PlainGoodLow, "plain_good_low", 32.0, Percent, CommonPractice, "plain string: good from here";
+    PlainGoodHigh, "plain_good_high", 57.0, Percent, CommonPractice, "plain string below the top octave: good up to here";
+    PlainActHigh, "plain_act_high", 60.0, Percent, CommonPractice, "plain string below the top octave: more than this is a fault";
+    TopGoodHigh, "top_good_high", 63.0, Percent, CommonPractice, "top octave: good up to here";
+    TopActHigh, "top_act_high", 70.0, Percent, CommonPractice, "top octave: more than this is a fault";
+    TopOctaveFrom, "top_octave_from", 77.0, Count, CommonPractice, "key number at which the top octave begins";
+    WoundActLow, "wound_act_low", 25.0, Percent, CommonPractice, "wound core: slacker than this is a fault";
+    WoundGoodLow, "wound_good_low", 30.0, Percent, CommonPractice, "wound core: good from here";
+    WoundGoodHigh, "wound_good_high", 50.0, Percent, CommonPractice, "wound core: good up to here";
+    WoundActHigh, "wound_act_high", 58.0, Percent, CommonPractice, "wound core: more than this is a fault";
+    ElasticLimit, "elastic_limit", 70.0, Percent, Source("R. G. Budynas, J. K. Nisbett, Shigley's Mechanical Engineering Design, table 10-5: music wire yields at 65 to 75 % of its tensile strength; middle"), "load at which wire stretches for good";
+    SlackShare, "slack_share", 50.0, Percent, Proposal, "share of a section's notes slack above which the whole section is at fault, not its end";
+    LowerSlight, "lower_slight", 20.0, Cents, CommonPractice, "lower pitch that may be named, below the finished pitch (beside A4 = 435 Hz)";
+    LowerQuarter, "lower_quarter_tone", 50.0, Cents, CommonPractice, "the next lower pitch that may be named";
+    LowerSemitone, "lower_semitone", 100.0, Cents, CommonPractice, "the lowest pitch that may be named, unless it stands lower still";
+    OldPitch, "old_pitch", 435.0, Count, CommonPractice, "A4 of the old pitch, Hz, named where the finished pitch lies above it";
+    OverpullTrebleFrom, "overpull_treble_from", 52.0, Count, Proposal, "middle key of a section from which it is pulled over as a treble";
+    RaiseSmall, "raise_small", 20.0, Cents, CommonPractice, "a raise up to here is a tuning, not a raise";
+    RaiseTwoPasses, "raise_two_passes", 50.0, Cents, RAISES, "flatter than this: first pass to pitch only";
+    RaiseManyPasses, "raise_many_passes", 100.0, Cents, RAISES, "flatter than this: several passes, and the owner's consent";
+    OverpullBass, "overpull_bass", 12.5, Percent, RAISES, "overpull in the bass, share of the flatness (10 to 15)";
+    OverpullTenor, "overpull_tenor", 22.5, Percent, RAISES, "overpull in the tenor, share of the flatness (20 to 25)";
+    OverpullTreble, "overpull_treble", 31.5, Percent, RAISES, "overpull in the treble, share of the flatness (30 to 33)";
+    OverpullCap, "overpull_cap", 15.0, Cents, RAISES, "no string of old wire goes sharper than this";
+    OverpullCapRusty, "overpull_cap_rusty", 10.0, Cents, RAISES, "the same where there is rust at coils and bends or a heavy load";
+
+    // Breakage in the planned raise.
+    InPlace, "in_place_strength", 80.0, Percent, Proposal, "strength in place over straight wire: coils, bends, friction at bearings";
+    WireLater, "wire_later", 105.0, Percent, Proposal, "strength of later wire over the series' minimum";
+    WireLaterFrom, "wire_later_from", 1946.0, Count, Proposal, "wire is later wire from this year on";
+    SpreadPianos, "strength_sd_pianos", 4.0, Percent, Proposal, "spread of in-place strength between pianos, one standard deviation";
+    SpreadWires, "strength_sd_wires", 2.6, Percent, Proposal, "spread between wires";
+    SpreadStrings, "strength_sd_strings", 4.0, Percent, Proposal, "spread between strings of one wire";
+    FlawLeast, "flaw_strength_least", 55.0, Percent, Proposal, "a flawed string keeps at least this much of its strength";
+    FlawMost, "flaw_strength_most", 85.0, Percent, Proposal, "a flawed string keeps at most this much";
+    FlawNoRust, "flaw_share_no_rust", 0.05, Percent, Proposal, "share of flawed strings: no rust at coils and bends";
+    FlawTarnish, "flaw_share_tarnish", 0.1, Percent, Proposal, "share of flawed strings: tarnish";
+    FlawLight, "flaw_share_light_rust", 0.5, Percent, Proposal, "share of flawed strings: light rust";
+    FlawPitting, "flaw_share_pitting", 2.0, Percent, Proposal, "share of flawed strings: pitting";
+    FlawUnknown, "flaw_share_not_looked_at", 0.15, Percent, OLD_UPRIGHTS, "share of flawed strings: rust not looked at";
+    NoneBreaksLeast, "none_breaks_least", 0.5, Chance, Proposal, "a section that comes up unbroken less often than this is not raised on its old strings";
+    NoneBreaksWatch, "none_breaks_watch", 0.8, Chance, Proposal, "below this the owner is told beforehand; a lower pitch must do better";
+
+    // Rust.
+    Pitting, "pitting", 3.0, Grade, Proposal, "rust that is pitting";
+    LightRust, "light_rust", 2.0, Grade, Proposal, "rust that is watched";
+    RustLoad, "rust_load", 50.0, Percent, Proposal, "pitting at the coils decides above this load";
+
+    // Pins.
+    PinGood, "pin_good", 9.0, NewtonMetres, TORQUES, "tuning pin tight from here";
+    PinLoose, "pin_loose", 5.6, NewtonMetres, TORQUES, "tuning pin loose below this";
+    PinUnreliable, "pin_unreliable", 3.4, NewtonMetres, TORQUES, "tuning pin that will not hold below this";
+    PinTail, "pin_interval_tail", 0.05, Chance, CommonPractice, "chance left out at each end of an interval for a share of pins";
+    PinsFew, "pins_few", 10.0, Percent, Proposal, "up to this share loose: single pins";
+    PinsHalf, "pins_half", 50.0, Percent, Proposal, "above this share loose: the next size throughout";
+    PinsTreat, "pins_treat", 16.7, Percent, Proposal, "above this share loose: more than single pins";
+    PinsGone, "pins_gone", 50.0, Percent, Proposal, "above this share that will not hold: a new block";
+    PinLargest, "pin_largest", 7.38, Millimetres, CommonPractice, "pins of this size (4/0) or more leave no next size for an old block";
+
+    // Breakage history.
+    BrokenMany, "broken_many", 5.0, Count, Proposal, "more broken strings than this in one section: fatigue";
+    BrokenInAYear, "broken_in_a_year", 3.0, Count, Proposal, "as many as this in one section within a year: fatigue";
+    BrokenWatch, "broken_watch", 2.0, Count, Proposal, "as many as this in one section are watched";
+    BrokenPrior, "broken_a_year", 0.3, PerYear, Proposal, "breakages a year of an old upright at home, before its own history; standard deviation as large";
+
+    // Tone of wound strings.
+    ToneSet, "tone_set", 50.0, Percent, Proposal, "dead strings counted whole, dull ones half: from this share the set goes";
+    ToneTreat, "tone_treat", 25.0, Percent, Proposal, "share dull or dead from which cleaning or twisting is worth a trial";
+    ToneStage, "tone_stage", 50.0, Percent, Proposal, "share dull or dead from which the set goes where the piano is taught or performed on";
+    StockShare, "stock_set_share", 25.0, Percent, Proposal, "a made-to-measure wound set that costs more than this share of the restored piano: stock sizes";
+
+    // Hammers.
+    MarkGood, "mark_good", 6.0, Millimetres, MARKS, "string marks good up to here";
+    MarkAct, "mark_act", 12.0, Millimetres, MARKS, "string marks longer than this: reshape, or replace where felt is short";
+    FeltGoodBass, "felt_good_bass", 8.0, Millimetres, Proposal, "felt over the moulding in the bass: good from here (from memory)";
+    FeltGoodMiddle, "felt_good_middle", 6.0, Millimetres, Proposal, "felt in the middle: good from here (from memory)";
+    FeltGoodTop, "felt_good_top", 3.0, Millimetres, Proposal, "felt at the top: good from here (from memory)";
+    FeltActBass, "felt_act_bass", 5.0, Millimetres, Proposal, "felt in the bass: less is replaced (from memory)";
+    FeltActMiddle, "felt_act_middle", 4.0, Millimetres, Proposal, "felt in the middle: less is replaced (from memory)";
+    FeltActTop, "felt_act_top", 2.0, Millimetres, Proposal, "felt at the top: less is replaced (from memory)";
+    FeltBassTo, "felt_bass_to", 28.0, Count, Proposal, "last key of the bass, for felt";
+    FeltTopFrom, "felt_top_from", 64.0, Count, Proposal, "first key of the top, for felt";
+    BoreLostGood, "bore_lost_good", 1.0, Millimetres, Proposal, "bore lost: good up to here";
+    BoreLostAct, "bore_lost_act", 2.0, Millimetres, Proposal, "bore lost: more puts the hammer over centre by 0.8 degrees";
+    HammersSet, "hammers_set", 33.3, Percent, Proposal, "from this share to be replaced: the whole set";
+    HammersReshape, "hammers_reshape", 25.0, Percent, Proposal, "from this share with deep marks: reshape";
+    HammersLeast, "hammers_least", 3.0, Count, Proposal, "fewer sampled heads than this say nothing of the set";
+
+    // Old wire.
+    WireOldBefore, "wire_old_before", 1880.0, Count, CommonPractice, "wire strung before this year: no defensible strength without a tested sample";
+
+    // How sure.
+    AgreementEnough, "agreement_enough", 0.95, Chance, Proposal, "re-runs that must agree before nothing more is worth measuring";
 }
 
 /// All limits as one survey has them.

@@ -1,3 +1,26 @@
 //! Opinion: limits, findings, verdicts.
+//!
+//! [`decide`] is the one call: an instrument and its computed strings in, a [`Judgement`] out. Facts
+//! are gathered once (`facts`), each kind of finding has a file of its own, and `verdict` weighs what
+//! they say. Nothing here rounds, reads a clock or a file; every threshold is in [`limit`].
 
+pub mod breakage;
+mod decide;
+mod facts;
+mod fatigue;
+mod finding;
 pub mod limit;
+mod load;
+mod odds;
+pub mod pins;
+mod rust;
+mod stops;
+mod tone;
+mod verdict;
+mod wear;
+
+pub use decide::{
+    Asked, HammerJudgement, Judgement, MeasureNext, PinJudgement, SectionJudgement, Stop, decide,
+};
+pub use finding::{Figure, Finding, FindingKind, Weighs};
+pub use verdict::{HammerVerdict, LowerPitch, PinVerdict, StringVerdict};
