@@ -3,8 +3,8 @@
 //! In-place strength over the series' minimum R: S/R = `m q g_piano g_wire g_string w`. m: 1.00 for wire
 //! of 1890–1945, 1.05 later. q: 0.80, coils, bends and friction. `g_piano` ~ N(1, 0.04), one a piano;
 //! `g_wire` ~ N(1, 0.026) and `g_string` ~ lognormal(0, 0.04), one a string (taken together as lognormal).
-//! w = 1, or with probability phi a flaw, uniform 0.55–0.85. A string that holds T_now breaks on the way
-//! to T_max with p = P(S < T_max | S ≥ T_now). None of a section breaks with probability
+//! w = 1, or with probability phi a flaw, uniform 0.55–0.85. A string that holds `T_now` breaks on the way
+//! to `T_max` with `p = P(S < T_max | S ≥ T_now)`. None of a section breaks with probability
 //! mean over `g_piano` of Π(1 − p): strings of one piano share its luck, so never the bare product.
 //!
 //! Source: our proposal, chosen so that about 90 of 100 old uprights 50–300 cents flat come up
@@ -78,8 +78,8 @@ impl Wires {
         let relative = load / (self.in_place * piano);
         let sound = normal(relative.ln() / self.strings);
         let (least, most) = self.flaw;
-        let flawed = (self.flaw_below(relative, most) - self.flaw_below(relative, least))
-            / (most - least);
+        let flawed =
+            (self.flaw_below(relative, most) - self.flaw_below(relative, least)) / (most - least);
         (1.0 - self.flawed) * sound + self.flawed * flawed
     }
 
@@ -170,13 +170,8 @@ mod tests {
     #[test]
     fn the_flaw_integral_is_the_mean_over_flaws() {
         // Against the midpoint rule over w.
-        let wires = Wires {
-            in_place: 1.0,
-            pianos: 0.0,
-            strings: 0.05,
-            flawed: 1.0,
-            flaw: (0.55, 0.85),
-        };
+        let wires =
+            Wires { in_place: 1.0, pianos: 0.0, strings: 0.05, flawed: 1.0, flaw: (0.55, 0.85) };
         for load in [0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.1] {
             let steps = 30_000;
             let mean = (0..steps)

@@ -107,11 +107,6 @@ impl SectionFacts {
         }
     }
 
-    /// How many strings have a load.
-    pub fn strings(&self) -> usize {
-        self.loads.iter().map(|load| load.strings).sum()
-    }
-
     /// First and last note with a load, for words.
     pub fn range(&self) -> Option<(Note, Note)> {
         Some((self.loads.first()?.note, self.loads.last()?.note))
@@ -149,7 +144,7 @@ fn age(
 ) -> WireAge {
     let tested = |note: &&NoteStrings| {
         note.string.as_ref().is_some_and(|string| {
-            matches!(string.strength, StrengthBasis::Tested | StrengthBasis::OwnMaterial)
+            matches!(string.strength, Some(StrengthBasis::Tested | StrengthBasis::OwnMaterial))
         })
     };
     if !notes.is_empty() && notes.iter().all(tested) {

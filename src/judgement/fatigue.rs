@@ -31,11 +31,11 @@ pub struct Rate {
 /// The rate believed after `broken` strings in `years`.
 pub(crate) fn rate(broken: usize, years: f64, limits: &Limits) -> Rate {
     let shape = 1.0 + broken as f64;
-    let per_year = 1.0 / limits.value(LimitKey::BrokenPrior).max(f64::MIN_POSITIVE) + years.max(0.0);
+    let per_year =
+        1.0 / limits.value(LimitKey::BrokenPrior).max(f64::MIN_POSITIVE) + years.max(0.0);
     let tail = limits.value(LimitKey::PinTail);
-    let quantile = |at: f64| {
-        Gamma::new(shape, per_year).map_or(f64::NAN, |gamma| gamma.inverse_cdf(at))
-    };
+    let quantile =
+        |at: f64| Gamma::new(shape, per_year).map_or(f64::NAN, |gamma| gamma.inverse_cdf(at));
     Rate { mean: shape / per_year, low: quantile(tail), high: quantile(1.0 - tail), broken, years }
 }
 
@@ -148,12 +148,15 @@ pub(crate) fn finding(
 
 fn words(facts: &SectionFacts, state: FatigueState) -> Sentence {
     let mut said = sentence![
-        facts.broken.len(), format!(" strings of the {} are known to have broken", facts.name)
+        facts.broken.len(),
+        format!(" strings of the {} are known to have broken", facts.name)
     ];
     said.push(match cause(&facts.broken) {
         Cause::Wire => ", most of them at the coil or while tuning: the wire",
-        Cause::Blow => ", most of them while playing, in the length or at the bearing: the blow; look at \
-            hammers and bearing",
+        Cause::Blow => {
+            ", most of them while playing, in the length or at the bearing: the blow; look at \
+            hammers and bearing"
+        }
         Cause::Mixed => "",
     });
     if state == FatigueState::Tired {
@@ -170,7 +173,8 @@ fn partners(broken: &[Broken]) -> Vec<Note> {
 }
 
 fn next_to_go(notes: &[Note]) -> Sentence {
-    let mut said = sentence!["the partners of the broken strings have had the same life and go next: "];
+    let mut said =
+        sentence!["the partners of the broken strings have had the same life and go next: "];
     for (index, note) in notes.iter().enumerate() {
         if index > 0 {
             said.push(", ");

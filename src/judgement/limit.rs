@@ -152,8 +152,9 @@ const TORQUES: LimitSource = Source(
 );
 const RAISES: LimitSource =
     Source("technicians' mailing list, January 2000 (overpull), and two articles on pitch raises");
-const OLD_UPRIGHTS: LimitSource =
-    Source("technicians' mailing list, 2000 and 2004: about 90 in 100 old uprights 50 to 300 cents flat come up unbroken; one technician's figure");
+const OLD_UPRIGHTS: LimitSource = Source(
+    "technicians' mailing list, 2000 and 2004: about 90 in 100 old uprights 50 to 300 cents flat come up unbroken; one technician's figure",
+);
 const MARKS: LimitSource = Source("two articles on shaping and reconditioning hammers");
 
 #[rustfmt::skip]

@@ -29,8 +29,7 @@ const SIZE_SCATTER_PLAIN: f64 = 0.01;
 const SIZE_SCATTER_WOUND: f64 = 0.04;
 
 /// What is believed of ln(load) along a section before it is read.
-const PRIOR: Prior =
-    Prior { slope: 0.0, slope_sd: 0.05, roughness: 0.005, roughness_factor: 3.0 };
+const PRIOR: Prior = Prior { slope: 0.0, slope_sd: 0.05, roughness: 0.005, roughness_factor: 3.0 };
 
 /// The loads of a section's notes, smoothed: plain and wound strings apart.
 pub(crate) fn smooth(notes: &[&NoteStrings]) -> Vec<SmoothLoad> {
@@ -46,7 +45,7 @@ fn smooth_kind(notes: &[&NoteStrings], kind: StringKind) -> Vec<SmoothLoad> {
     let of_kind: Vec<_> = notes
         .iter()
         .filter(|note| note.kind == Some(kind))
-        .filter_map(|note| Some((note, note.string.as_ref()?.load)))
+        .filter_map(|note| Some((note, note.string.as_ref()?.load?)))
         .filter(|(_, load)| load.value.is_finite() && load.value > 0.0)
         .collect();
     let wound = kind == StringKind::Wound;
@@ -104,11 +103,8 @@ impl Band {
             };
         }
         let top = f64::from(string.note.key()) >= limits.value(K::TopOctaveFrom);
-        let (good_high, act_high) = if top {
-            (K::TopGoodHigh, K::TopActHigh)
-        } else {
-            (K::PlainGoodHigh, K::PlainActHigh)
-        };
+        let (good_high, act_high) =
+            if top { (K::TopGoodHigh, K::TopActHigh) } else { (K::PlainGoodHigh, K::PlainActHigh) };
         Self { act_low: K::PlainActLow, good_low: K::PlainGoodLow, good_high, act_high }
     }
 }
@@ -229,8 +225,7 @@ fn beyond(loads: &[SmoothLoad], limits: &Limits, high: bool) -> Beyond {
         let over = string.load - limits.value(key(string)) / 100.0;
         if high { over } else { -over }
     };
-    let worst =
-        loads.iter().max_by(|a, b| excess(a).total_cmp(&excess(b))).copied();
+    let worst = loads.iter().max_by(|a, b| excess(a).total_cmp(&excess(b))).copied();
     let chance = |string: &SmoothLoad| {
         let z = excess(string) / string.sd.max(f64::MIN_POSITIVE);
         0.5 * erfc(-z / std::f64::consts::SQRT_2)
@@ -250,25 +245,53 @@ fn words(facts: &SectionFacts, state: LoadState, shown: &Beyond, worst: SmoothLo
     let mut said = match state {
         LoadState::Good => sentence![
             format!("the loads of the {} are good: the {kind} nearest its limit, ", facts.name),
-            worst.note, ", bears ", percent, " of its breaking load at the finished pitch (limit ",
-            limit, ")"
+            worst.note,
+            ", bears ",
+            percent,
+            " of its breaking load at the finished pitch (limit ",
+            limit,
+            ")"
         ],
         LoadState::Watch => sentence![
-            format!("the {} is outside the usual loads but inside the limits: the {kind} nearest its limit, ", facts.name),
-            worst.note, ", bears ", percent, " at the finished pitch (limit ", limit, ")"
+            format!(
+                "the {} is outside the usual loads but inside the limits: the {kind} nearest its limit, ",
+                facts.name
+            ),
+            worst.note,
+            ", bears ",
+            percent,
+            " at the finished pitch (limit ",
+            limit,
+            ")"
         ],
         LoadState::SlackEnd | LoadState::SlackThroughout => sentence![
             format!("strings of the {} are slack: the slackest, ", facts.name),
-            worst.note, ", bears only ", percent, " at the finished pitch (limit ", limit, ")"
+            worst.note,
+            ", bears only ",
+            percent,
+            " at the finished pitch (limit ",
+            limit,
+            ")"
         ],
         LoadState::Over | LoadState::Yields => sentence![
             format!("strings of the {} are loaded beyond the limit: ", facts.name),
-            worst.note, " would bear ", percent, " of its breaking load at the finished pitch (limit ",
-            limit, ")"
+            worst.note,
+            " would bear ",
+            percent,
+            " of its breaking load at the finished pitch (limit ",
+            limit,
+            ")"
         ],
     };
     if let (Some(first), Some(last)) = (shown.named.first(), shown.named.last()) {
-        said.extend(sentence!["; beyond it lie ", shown.named.len(), " notes, ", *first, " to ", *last]);
+        said.extend(sentence![
+            "; beyond it lie ",
+            shown.named.len(),
+            " notes, ",
+            *first,
+            " to ",
+            *last
+        ]);
     }
     said
 }

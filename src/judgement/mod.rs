@@ -11,16 +11,21 @@ mod fatigue;
 mod finding;
 pub mod limit;
 mod load;
+mod next;
 mod odds;
+mod outcome;
 pub mod pins;
+mod regions;
 mod rust;
+mod sections;
 mod stops;
 mod tone;
 mod verdict;
 mod wear;
 
-pub use decide::{
-    Asked, HammerJudgement, Judgement, MeasureNext, PinJudgement, SectionJudgement, Stop, decide,
-};
+pub use decide::decide;
 pub use finding::{Figure, Finding, FindingKind, Weighs};
+pub use outcome::{
+    Asked, HammerJudgement, Judgement, MeasureNext, PinJudgement, SectionJudgement, Stop,
+};
 pub use verdict::{HammerVerdict, LowerPitch, PinVerdict, StringVerdict};

@@ -22,9 +22,9 @@ pub(crate) fn overpull(facts: &SectionFacts, raise: f64, limits: &Limits) -> f64
 }
 
 fn overpull_share(facts: &SectionFacts, limits: &Limits) -> LimitKey {
-    let middle = facts.range().map_or(0.0, |(first, last)| {
-        f64::midpoint(f64::from(first.key()), f64::from(last.key()))
-    });
+    let middle = facts
+        .range()
+        .map_or(0.0, |(first, last)| f64::midpoint(f64::from(first.key()), f64::from(last.key())));
     let mostly_wound = 2 * facts.loads.iter().filter(|s| s.wound).count() > facts.loads.len();
     if mostly_wound {
         LimitKey::OverpullBass
@@ -36,10 +36,8 @@ fn overpull_share(facts: &SectionFacts, limits: &Limits) -> LimitKey {
 }
 
 fn overpull_cap(facts: &SectionFacts, limits: &Limits) -> f64 {
-    let rusty = facts
-        .rust
-        .coils
-        .is_none_or(|grade| f64::from(grade) >= limits.value(LimitKey::LightRust));
+    let rusty =
+        facts.rust.coils.is_none_or(|grade| f64::from(grade) >= limits.value(LimitKey::LightRust));
     let heavy = super::load::greatest(&facts.loads)
         .is_some_and(|load| load > limits.value(LimitKey::PlainActHigh));
     limits.value(if rusty || heavy { LimitKey::OverpullCapRusty } else { LimitKey::OverpullCap })
@@ -106,9 +104,8 @@ pub(crate) fn finding(facts: &SectionFacts, decides: bool, limits: &Limits) -> O
         return None;
     }
     let wires = wires(facts, limits);
-    let odds = |flawed: f64| {
-        breakage(&pulled(facts, 1.0, facts.raise, 0.0, wires.flawed(flawed), limits))
-    };
+    let odds =
+        |flawed: f64| breakage(&pulled(facts, 1.0, facts.raise, 0.0, wires.flawed(flawed), limits));
     let (half, all, double) =
         (odds(wires.flawed / 2.0), odds(wires.flawed), odds(wires.flawed * 2.0));
     let weighs = if decides {
@@ -130,8 +127,13 @@ pub(crate) fn finding(facts: &SectionFacts, decides: bool, limits: &Limits) -> O
     .limit(limits.limit(LimitKey::NoneBreaksLeast))
     .step(model(wires, limits))
     .step(sentence![
-        "expected number of strings broken: ", number(all.expected), " (", number(half.expected),
-        " with half the share of flawed strings, ", number(double.expected), " with twice)"
+        "expected number of strings broken: ",
+        number(all.expected),
+        " (",
+        number(half.expected),
+        " with half the share of flawed strings, ",
+        number(double.expected),
+        " with twice)"
     ]);
     let risky = riskiest(&facts.loads, &all);
     Some(if risky.is_empty() { finding } else { finding.step(by_name(&risky)) })
@@ -139,8 +141,12 @@ pub(crate) fn finding(facts: &SectionFacts, decides: bool, limits: &Limits) -> O
 
 fn words(facts: &SectionFacts, all: &Breakage, (low, high): (&Breakage, &Breakage)) -> Sentence {
     let mut said = sentence![
-        format!("the {} comes up unbroken ", facts.name), Piece::Chance(all.none),
-        " times (", Piece::Chance(low.none), " to ", Piece::Chance(high.none),
+        format!("the {} comes up unbroken ", facts.name),
+        Piece::Chance(all.none),
+        " times (",
+        Piece::Chance(low.none),
+        " to ",
+        Piece::Chance(high.none),
         ", flaws twice or half as common)"
     ];
     match facts.raise {
@@ -155,9 +161,18 @@ fn words(facts: &SectionFacts, all: &Breakage, (low, high): (&Breakage, &Breakag
 
 fn model(wires: Wires, limits: &Limits) -> Sentence {
     sentence![
-        "strength in place ", share(wires.in_place), " of the series' minimum, spread ",
-        share(wires.pianos), " between pianos and ", share(wires.strings), " between strings; ",
-        share(wires.flawed), " of strings flawed, keeping ", share(wires.flaw.0), " to ", share(wires.flaw.1),
+        "strength in place ",
+        share(wires.in_place),
+        " of the series' minimum, spread ",
+        share(wires.pianos),
+        " between pianos and ",
+        share(wires.strings),
+        " between strings; ",
+        share(wires.flawed),
+        " of strings flawed, keeping ",
+        share(wires.flaw.0),
+        " to ",
+        share(wires.flaw.1),
         format!(
             " (proposal; set so that about nine in ten old uprights come up unbroken: {})",
             limits.limit(LimitKey::FlawUnknown).source.text()

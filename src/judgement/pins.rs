@@ -53,8 +53,7 @@ impl PinCount {
             loose: below(LimitKey::PinLoose),
             gone: below(LimitKey::PinUnreliable),
             least: torques.iter().copied().reduce(f64::min),
-            mean: (!torques.is_empty())
-                .then(|| torques.iter().sum::<f64>() / torques.len() as f64),
+            mean: (!torques.is_empty()).then(|| torques.iter().sum::<f64>() / torques.len() as f64),
             pin: region.pin,
         }
     }
@@ -177,14 +176,22 @@ pub(crate) fn finding(
 
 fn words(count: &PinCount, (low, high): (f64, f64), limits: &Limits) -> Sentence {
     let mut said = sentence![
-        count.loose, " of ", count.read,
+        count.loose,
+        " of ",
+        count.read,
         format!(" pins read in the region {} turn below ", count.region),
         newton_metres(limits.value(LimitKey::PinLoose)),
-        "; of all its pins that is anything from ", share(low), " to ", share(high)
+        "; of all its pins that is anything from ",
+        share(low),
+        " to ",
+        share(high)
     ];
     if count.gone > 0 {
         said.extend(sentence![
-            "; ", count.gone, " turn below ", newton_metres(limits.value(LimitKey::PinUnreliable)),
+            "; ",
+            count.gone,
+            " turn below ",
+            newton_metres(limits.value(LimitKey::PinUnreliable)),
             " and will not hold"
         ]);
     }
@@ -204,12 +211,13 @@ fn next(count: &PinCount, verdict: PinVerdict, beside: &PinsBeside, limits: &Lim
     match verdict {
         PinVerdict::NotMeasured => sentence![
             "not enough to tell single pins from a loose block: read ",
-            readings_needed(count, limits), " more in this region, which settles it however they turn out"
+            readings_needed(count, limits),
+            " more in this region, which settles it however they turn out"
         ],
         PinVerdict::Leave => match beside.none_loose_of {
-            Some(read) if count.read < read && !settled(0, count.read, limits) => sentence![
-                "taken together with the other regions: none loose of ", read
-            ],
+            Some(read) if count.read < read && !settled(0, count.read, limits) => {
+                sentence!["taken together with the other regions: none loose of ", read]
+            }
             _ => "the pins stay as they are".into(),
         },
         PinVerdict::Single if beside.heritage => {
@@ -220,7 +228,8 @@ fn next(count: &PinCount, verdict: PinVerdict, beside: &PinsBeside, limits: &Lim
             "treat the holes in place, with the strings on; that cannot be undone".into()
         }
         PinVerdict::NextSize => {
-            "the next size throughout: the strings come off, new ones go on because of the pins".into()
+            "the next size throughout: the strings come off, new ones go on because of the pins"
+                .into()
         }
         PinVerdict::NewBlock => new_block(count, beside, limits),
     }
@@ -231,10 +240,16 @@ fn new_block(count: &PinCount, beside: &PinsBeside, limits: &Limits) -> Sentence
     match count.pin {
         _ if beside.block == State::Failed => "the block has failed: a new one".into(),
         Some(pin) if pin >= largest => sentence![
-            "pins of ", pin, " are in already, no next size is left for this block: a new one"
+            "pins of ",
+            pin,
+            " are in already, no next size is left for this block: a new one"
         ],
         _ => sentence![
-            "too many will not hold (", number(count.gone as f64), " of ", count.read, "): a new block"
+            "too many will not hold (",
+            number(count.gone as f64),
+            " of ",
+            count.read,
+            "): a new block"
         ],
     }
 }
@@ -244,9 +259,7 @@ mod tests {
     use super::*;
 
     fn count(loose: usize, read: usize) -> PinCount {
-        PinCount {
-            region: "bass".into(), read, loose, gone: 0, least: None, mean: None, pin: None,
-        }
+        PinCount { region: "bass".into(), read, loose, gone: 0, least: None, mean: None, pin: None }
     }
 
     #[test]

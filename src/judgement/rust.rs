@@ -105,10 +105,12 @@ fn words(facts: &SectionFacts, state: RustState) -> Sentence {
             "pitting at the coils and bends of the {name}: whether it decides hangs on the pitch as found"
         )],
         RustState::Decides(Beside::Raise(raise)) => sentence![
-            format!("pitting at the coils and bends of the {name}, and a raise of "), Cents(raise)
+            format!("pitting at the coils and bends of the {name}, and a raise of "),
+            Cents(raise)
         ],
         RustState::Decides(Beside::Load(load)) => sentence![
-            format!("pitting at the coils and bends of the {name}, under a load of up to "), share(load)
+            format!("pitting at the coils and bends of the {name}, under a load of up to "),
+            share(load)
         ],
         RustState::Decides(Beside::Guarantee) => sentence![format!(
             "pitting at the coils and bends of the {name}, and a guarantee is asked for"

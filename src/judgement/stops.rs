@@ -6,7 +6,7 @@ use crate::measure::Sentence;
 use crate::sentence;
 
 /// The part that stops everything, if one does: the plate before the frame.
-pub(crate) fn of(condition: &Condition) -> Option<FindingKind> {
+pub(crate) fn of(condition: Condition) -> Option<FindingKind> {
     let stops = |state| matches!(state, State::Doubtful | State::Failed);
     if stops(condition.plate) {
         Some(FindingKind::Plate)
@@ -18,7 +18,7 @@ pub(crate) fn of(condition: &Condition) -> Option<FindingKind> {
 }
 
 /// The finding on each part looked at or not; `bridges_stop` when a bridge must be mended first.
-pub(crate) fn findings(condition: &Condition, bridges_stop: bool) -> Vec<Finding> {
+pub(crate) fn findings(condition: Condition, bridges_stop: bool) -> Vec<Finding> {
     parts(condition)
         .into_iter()
         .filter(|(_, _, state)| *state != State::NotLookedAt)
@@ -37,7 +37,7 @@ pub(crate) fn findings(condition: &Condition, bridges_stop: bool) -> Vec<Finding
         .collect()
 }
 
-fn parts(condition: &Condition) -> [(FindingKind, &'static str, State); 6] {
+fn parts(condition: Condition) -> [(FindingKind, &'static str, State); 6] {
     let kinds = [
         FindingKind::Plate,
         FindingKind::Block,
@@ -63,8 +63,12 @@ pub(crate) fn words(kind: FindingKind, name: &str, state: State) -> Sentence {
     };
     let next = match (kind, state) {
         (_, State::Sound) => "",
-        (FindingKind::Plate, _) => ": have the plate seen to first; nothing is pulled up or restrung before",
-        (FindingKind::Frame, _) => ": have the back frame seen to first; nothing is pulled up or restrung before",
+        (FindingKind::Plate, _) => {
+            ": have the plate seen to first; nothing is pulled up or restrung before"
+        }
+        (FindingKind::Frame, _) => {
+            ": have the back frame seen to first; nothing is pulled up or restrung before"
+        }
         (FindingKind::Bridges, State::Failed) => {
             ": recap or repair before any new string goes on and before anything is pulled up"
         }

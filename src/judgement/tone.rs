@@ -61,20 +61,29 @@ pub(crate) fn finding(facts: &SectionFacts, state: ToneState, limits: &Limits) -
 fn words(facts: &SectionFacts) -> Sentence {
     let count = facts.tone;
     sentence![
-        "of ", count.heard(), format!(" wound strings of the {} listened to, ", facts.name),
-        count.dull, " are dull and ", count.dead, " dead"
+        "of ",
+        count.heard(),
+        format!(" wound strings of the {} listened to, ", facts.name),
+        count.dull,
+        " are dull and ",
+        count.dead,
+        " dead"
     ]
 }
 
 fn next(state: ToneState) -> Sentence {
     match state {
         ToneState::Even => "the tone is no reason for new strings".into(),
-        ToneState::Treat => "corrosion between the turns stiffens a string; cleaning or twisting helps for \
+        ToneState::Treat => {
+            "corrosion between the turns stiffens a string; cleaning or twisting helps for \
             a time: twist one and listen, change one and compare, before the rest"
-            .into(),
+                .into()
+        }
         ToneState::SingleDead => "replace the dead ones, made to the measure of the old".into(),
-        ToneState::SetGone => "corrosion between the turns stiffens the strings and does not come out for \
+        ToneState::SetGone => {
+            "corrosion between the turns stiffens the strings and does not come out for \
             good: a new set"
-            .into(),
+                .into()
+        }
     }
 }

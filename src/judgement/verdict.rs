@@ -95,10 +95,7 @@ impl StringVerdict {
         use StringVerdict as V;
         matches!(
             self,
-            V::ReplaceWoundSame
-                | V::ReplaceWoundStock
-                | V::RestringSame
-                | V::RestringNewScale
+            V::ReplaceWoundSame | V::ReplaceWoundStock | V::RestringSame | V::RestringNewScale
         )
     }
 
@@ -152,6 +149,7 @@ pub struct LowerPitch {
 
 /// What holds for the whole instrument.
 #[derive(Debug, Clone)]
+#[expect(clippy::struct_excessive_bools, reason = "each is one plain answer of the survey")]
 pub(crate) struct Setting<'a> {
     pub limits: &'a Limits,
     pub stop: Option<FindingKind>,
@@ -281,7 +279,8 @@ fn called_for(setting: &Setting, fixed: &Fixed, drawn: &Drawn, cents: f64) -> De
         _ => {}
     }
     let overloaded = (state == LoadState::Over && raised) || state == LoadState::Yields;
-    let breaks = raised && (fixed.none_breaks)(drawn, cents) < limits.value(LimitKey::NoneBreaksLeast);
+    let breaks =
+        raised && (fixed.none_breaks)(drawn, cents) < limits.value(LimitKey::NoneBreaksLeast);
     if overloaded || breaks {
         let by = if overloaded { FindingKind::Load } else { FindingKind::Breakage };
         // At the finished pitch a lower one may be named; at a lower one there is no lower still.
@@ -348,15 +347,13 @@ fn reversible(setting: &Setting, fixed: &Fixed, drawn: &Drawn, called: Decision)
     if called.verdict == StringVerdict::KeepTreatWindings {
         return Decision { verdict: StringVerdict::Keep, ..called };
     }
-    let helps = candidates(setting, drawn).into_iter().find(|cents| {
-        called_for(setting, fixed, drawn, *cents).verdict == StringVerdict::Keep
-    });
+    let helps = candidates(setting, drawn)
+        .into_iter()
+        .find(|cents| called_for(setting, fixed, drawn, *cents).verdict == StringVerdict::Keep);
     match helps {
-        Some(lower) => Decision {
-            verdict: StringVerdict::KeepLowerPitch,
-            by: called.by,
-            lower: Some(lower),
-        },
+        Some(lower) => {
+            Decision { verdict: StringVerdict::KeepLowerPitch, by: called.by, lower: Some(lower) }
+        }
         None => Decision { verdict: StringVerdict::Document, by: called.by, lower: None },
     }
 }

@@ -143,12 +143,7 @@ pub(crate) fn findings(heads: &[Head], verdict: HammerVerdict, limits: &Limits) 
     findings
 }
 
-fn finding(
-    said: Sentence,
-    value: f64,
-    limit: &super::limit::Limit,
-    weighs: Weighs,
-) -> Finding {
+fn finding(said: Sentence, value: f64, limit: &super::limit::Limit, weighs: Weighs) -> Finding {
     Finding::new(FindingKind::Hammers, About::Set, weighs, said)
         .value(Figure::new(value, LimitUnit::Millimetres))
         .limit(limit)

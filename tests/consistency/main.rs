@@ -2,6 +2,8 @@
 //! and back again. No expected value here comes from Feltwire.
 
 mod cases;
+mod decide_cases;
+mod decide_piano;
 mod finite_elements;
 mod hammer_geometry;
 mod hammer_sideways;

@@ -1,0 +1,49 @@
+//! Pins by region of the block, and which region serves which section.
+
+use super::pins::PinCount;
+use super::verdict::PinVerdict;
+use crate::instrument::Instrument;
+
+/// Pins by region, and which region serves which section.
+pub(crate) struct Regions<'a> {
+    pub counts: &'a [PinCount],
+    pub verdicts: &'a [PinVerdict],
+}
+
+impl Regions<'_> {
+    /// The regions that hold a section's pins: of the same name; else, where there are as many
+    /// regions as sections, the one in its place; else all that no section is named after.
+    pub fn of(&self, instrument: &Instrument, index: usize) -> Vec<usize> {
+        let same = |region: &str, name: &str| region.trim().eq_ignore_ascii_case(name.trim());
+        let named = |name: &str| self.counts.iter().position(|c| same(&c.region, name));
+        let sections = &instrument.sections;
+        if let Some(region) = sections.get(index).and_then(|section| named(&section.name)) {
+            return vec![region];
+        }
+        if self.counts.len() == sections.len() {
+            return vec![index];
+        }
+        let free: Vec<usize> = (0..self.counts.len())
+            .filter(|region| {
+                !sections.iter().any(|section| same(&self.counts[*region].region, &section.name))
+            })
+            .collect();
+        if free.is_empty() { (0..self.counts.len()).collect() } else { free }
+    }
+
+    /// The worst verdict on the regions of a section.
+    pub fn worst(&self, of: &[usize]) -> PinVerdict {
+        let badness = |verdict: PinVerdict| match verdict {
+            PinVerdict::Leave => 0,
+            PinVerdict::Single => 1,
+            PinVerdict::Treat => 2,
+            PinVerdict::NotMeasured => 3,
+            PinVerdict::NextSize => 4,
+            PinVerdict::NewBlock => 5,
+        };
+        of.iter()
+            .map(|region| self.verdicts[*region])
+            .max_by_key(|verdict| badness(*verdict))
+            .unwrap_or(PinVerdict::NotMeasured)
+    }
+}
