@@ -77,6 +77,10 @@ pub struct Sensitivities {
     pub weighed: Slope,
     /// By what belongs to each layer, from the core outwards.
     pub layers: Vec<LayerSlopes>,
+    /// By the bare front ends of all layers moved together, as a share of the speaking length.
+    pub bare_front: Slope,
+    /// By the bare back ends of all layers moved together, as a share of the speaking length.
+    pub bare_back: Slope,
 }
 
 /// Slopes by readings over core and layers, from which the wire sizes were worked out.
@@ -98,7 +102,9 @@ const WIRE: usize = 6;
 const METAL: usize = 8;
 const FRONT: usize = 10;
 const BACK: usize = 12;
-const INPUTS: usize = 14;
+const FRONTS: usize = 14;
+const BACKS: usize = 15;
+const INPUTS: usize = 16;
 const FITTED: usize = FIT_RANGE.1 as usize;
 
 /// A quantity's slopes by the relative change of each input.
@@ -130,6 +136,8 @@ pub fn sensitivities(spec: &StringSpec, f1: Frequency) -> Result<Sensitivities, 
         pitch: slopes[PITCH],
         weighed: slopes[WEIGHED],
         layers: (0..spec.layers.len()).map(layer).collect(),
+        bare_front: slopes[FRONTS],
+        bare_back: slopes[BACKS],
     })
 }
 
@@ -250,19 +258,31 @@ fn gradient(
         let edges = [(FRONT, layer.bare_front.value), (BACK, layer.bare_back.value)];
         for (input, bare) in edges {
             let at = if input == FRONT { bare } else { length - bare };
-            let lost = lost_at_edge(spec, masses, i, input == FRONT);
-            let slope = lost * string.deflection(mode, at).powi(2) / inertia;
-            slopes[input + i] = slope * length;
-            slopes[LENGTH] -= slope * bare;
+            let square = string.deflection(mode, at).powi(2) / inertia;
+            slopes[input + i] =
+                lost_at_edge(spec, masses, i, input == FRONT, &[]) * square * length;
+            // Moved together, layers that end at one place are taken off one after the other.
+            let gone: Vec<usize> = (0..i).collect();
+            let together = lost_at_edge(spec, masses, i, input == FRONT, &gone) * square;
+            slopes[if input == FRONT { FRONTS } else { BACKS }] += together * length;
+            slopes[LENGTH] -= together * bare;
         }
     }
     (by_tension, slopes)
 }
 
-/// What a metre loses where a layer ends, when it ends earlier; kg/m.
-fn lost_at_edge(spec: &StringSpec, masses: &Masses, layer: usize, front: bool) -> f64 {
+/// What a metre loses where a layer ends, when it ends earlier; kg/m. Of the layers that end at the
+/// same place, those `gone` have been taken off before.
+fn lost_at_edge(
+    spec: &StringSpec,
+    masses: &Masses,
+    layer: usize,
+    front: bool,
+    gone: &[usize],
+) -> f64 {
+    let own = &spec.layers[layer];
+    let edge = |of: &Layer| if front { of.bare_front } else { of.bare_back };
     let inside = |other: &Layer| {
-        let own = &spec.layers[layer];
         if front {
             let at = own.bare_front;
             other.bare_front <= at && at < spec.length - other.bare_back
@@ -272,6 +292,9 @@ fn lost_at_edge(spec: &StringSpec, masses: &Masses, layer: usize, front: bool) -
         }
     };
     let mut present = array::from_fn(|i| spec.layers.get(i).is_some_and(inside));
+    for &other in gone {
+        present[other] &= edge(&spec.layers[other]) != edge(own);
+    }
     present[layer] = true;
     let with = masses.of_layers(present);
     present[layer] = false;
