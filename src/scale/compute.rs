@@ -1,5 +1,6 @@
 //! The strings of one piano: each believed string sounded at its pitch, with its doubt.
 
+use super::doubt::{Effect, effects};
 use super::spec::{Cause, spec_of, with_assumed_ends};
 use super::{
     InharmonicityFigure, NoteStrings, Scale, StrengthBasis, StringFigures, Totals, ends, strike,
@@ -9,7 +10,7 @@ use crate::instrument::{About, Instrument, Missing, TensileStrength, Warning};
 use crate::measure::{
     Force, Frequency, Inharmonicity, Length, Measured, Note, Pressure, newtons, to_newtons,
 };
-use crate::physics::{Impossible, Sounding, sound, strength, temperature};
+use crate::physics::{Impossible, Sounding, sensitivities, sound, strength, temperature};
 use crate::sentence;
 
 /// Computes the strings of `instrument` from what is believed of them.
@@ -74,7 +75,8 @@ fn figures(
     let ends = instrument.wire.ends;
     let spec = spec_of(string, ends)?;
     let sounding = sound(&spec, pitch)?;
-    let doubt = Doubt::of(string, &sounding, |moved| sound(&spec_of(moved, ends)?, pitch));
+    let slopes = sensitivities(&spec, pitch)?;
+    let doubt = Doubt::of(string, &effects(string, &spec, &slopes)?);
     let inharmonicity = inharmonicity(string, &sounding, &doubt, |other| {
         Ok(sound(&spec_of(other, ends)?, pitch)?.inharmonicity)
     });
@@ -127,50 +129,37 @@ fn read_again(why: Impossible) -> crate::measure::Sentence {
     said
 }
 
-/// Relative standard deviations, from the readings.
+/// Relative standard deviations, from the readings: independent readings add in squares.
 struct Doubt {
     tension: f64,
     stress: f64,
     mass: f64,
     inharmonicity: f64,
+    /// Of the inharmonicity, but for bare ends that were assumed.
+    inharmonicity_as_read: f64,
 }
 
 impl Doubt {
-    /// First order: each reading moved by its standard deviation to both sides, the effects of
-    /// independent readings added in squares.
-    fn of(
-        string: &BelievedString,
-        nominal: &Sounding,
-        sounded: impl Fn(&BelievedString) -> Result<Sounding, Impossible>,
-    ) -> Self {
-        let mut squares = [0.0; 4];
-        for cause in Cause::ALL {
-            let sd = cause.sd(string);
-            if sd <= 0.0 {
-                continue;
-            }
-            let step = STEP * sd;
-            let (up, down) =
-                (sounded(&cause.moved(string, step)), sounded(&cause.moved(string, -step)));
-            for (square, figure) in squares.iter_mut().zip(FIGURES) {
-                let effect = match (&up, &down) {
-                    (Ok(up), Ok(down)) => (figure(up) - figure(down)) / (2.0 * STEP),
-                    (Ok(one), Err(_)) | (Err(_), Ok(one)) => (figure(one) - figure(nominal)) / STEP,
-                    (Err(_), Err(_)) => 0.0,
-                };
-                *square += (effect / figure(nominal)).powi(2);
-            }
+    fn of(string: &BelievedString, effects: &[Effect]) -> Self {
+        let sum = |read: &dyn Fn(&Effect) -> f64| {
+            effects.iter().map(|effect| read(effect).powi(2)).sum::<f64>().sqrt()
+        };
+        let assumed = |cause| {
+            string.winding.as_ref().is_some_and(|winding| match cause {
+                Cause::BareFront => winding.bare_front.assumed,
+                Cause::BareBack => winding.bare_back.assumed,
+                _ => false,
+            })
+        };
+        Self {
+            tension: sum(&|e| e.tension),
+            stress: sum(&|e| e.stress),
+            mass: sum(&|e| e.mass),
+            inharmonicity: sum(&|e| e.inharmonicity),
+            inharmonicity_as_read: sum(&|e| if assumed(e.cause) { 0.0 } else { e.inharmonicity }),
         }
-        let [tension, stress, mass, inharmonicity] = squares.map(f64::sqrt);
-        Self { tension, stress, mass, inharmonicity }
     }
 }
-
-/// Share of a standard deviation by which a reading is moved: small, for the slope at the reading.
-const STEP: f64 = 0.05;
-
-const FIGURES: [fn(&Sounding) -> f64; 4] =
-    [|s| s.tension.value, |s| s.stress.value, |s| s.mass_per_length.value, |s| s.inharmonicity.0];
 
 /// Inharmonicity with its spread; skewed where bare ends were assumed.
 fn inharmonicity(
@@ -197,7 +186,7 @@ fn inharmonicity(
         let bare: Length = ends::assumed_end(quantile, assumed);
         with(&with_assumed_ends(string, bare)).map_or(b, |b| b.0)
     };
-    let rest = b * doubt_without_assumed_ends(string, doubt, &symmetric, &with);
+    let rest = b * doubt.inharmonicity_as_read;
     let lo = b - (b - at(ends::Quantile::Five)).hypot(NINETY * rest);
     let hi = b + (at(ends::Quantile::NinetyFive) - b).hypot(NINETY * rest);
     InharmonicityFigure {
@@ -206,31 +195,6 @@ fn inharmonicity(
         lo: Inharmonicity(lo.max(0.0)),
         hi: Inharmonicity(hi),
     }
-}
-
-/// Relative doubt of B from the readings that were made.
-fn doubt_without_assumed_ends(
-    string: &BelievedString,
-    doubt: &Doubt,
-    nominal: &InharmonicityFigure,
-    with: &impl Fn(&BelievedString) -> Result<Inharmonicity, Impossible>,
-) -> f64 {
-    let b = nominal.value.0;
-    let Some(winding) = &string.winding else { return doubt.inharmonicity };
-    let mut square = doubt.inharmonicity.powi(2);
-    for (cause, end) in
-        [(Cause::BareFront, winding.bare_front), (Cause::BareBack, winding.bare_back)]
-    {
-        if end.assumed {
-            let step = STEP * cause.sd(string);
-            if let (Ok(up), Ok(down)) =
-                (with(&cause.moved(string, step)), with(&cause.moved(string, -step)))
-            {
-                square -= ((up.0 - down.0) / (2.0 * STEP) / b).powi(2);
-            }
-        }
-    }
-    square.max(0.0).sqrt()
 }
 
 /// The load at which straight wire of this core breaks, and on what that rests.

@@ -2,6 +2,7 @@
 //! opinion.
 
 mod compute;
+pub mod doubt;
 mod ends;
 pub mod spec;
 mod strike;

@@ -57,28 +57,6 @@ impl Cause {
             Self::Weighed => string.weighed.map_or(0.0, |m| m.sd.value),
         }
     }
-
-    /// `string` with this reading moved by `by`, in its SI unit.
-    pub(crate) fn moved(self, string: &BelievedString, by: f64) -> BelievedString {
-        let mut moved = string.clone();
-        let shift = |m: &mut Measured<Length>| m.value.value += by;
-        let winding = moved.winding.as_mut();
-        match self {
-            Self::Length => shift(&mut moved.length),
-            Self::Core => shift(&mut moved.core),
-            Self::Over => winding.map_or((), |w| shift(&mut w.over)),
-            Self::WindingWire => winding.and_then(|w| w.wire.as_mut()).map_or((), shift),
-            Self::Under => winding.and_then(|w| w.under.as_mut()).map_or((), shift),
-            Self::BareFront => winding.map_or((), |w| shift(&mut w.bare_front.length)),
-            Self::BareBack => winding.map_or((), |w| shift(&mut w.bare_back.length)),
-            Self::Weighed => {
-                if let Some(weighed) = moved.weighed.as_mut() {
-                    weighed.value.value += by;
-                }
-            }
-        }
-        moved
-    }
 }
 
 /// What the equations take for `string` between `ends`.
