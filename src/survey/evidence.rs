@@ -6,7 +6,9 @@ use super::item::Item;
 use super::possible;
 use super::quantity::impossible;
 use super::sections::named;
+use super::source::At;
 use super::tree::Keys;
+use super::words::shown;
 use crate::instrument::{
     BrokeWhen, BrokeWhere, Broken, Climate, Condition, Heard, HeardBreak, PinRegion, Rust, Section,
     State, Tone, Usage, UseKind, WireState,
@@ -55,22 +57,38 @@ pub(super) fn pins(root: &Keys) -> Vec<PinRegion> {
 }
 
 pub(super) fn wire_state(root: &Keys, sections: &[Section]) -> Vec<WireState> {
-    let one = |keys: Keys| {
-        let section = keys.need("section", "write the name of the section: section = \"bass\"");
-        let section = section.and_then(|item| named(&item, sections));
-        let rust = keys.get("rust").map(|item| rust(&item)).unwrap_or_default();
-        let tone = keys.get("tone").and_then(|item| {
-            item.list("write a word for each string heard: tone = [\"clear\", \"dull\"]")
-        });
-        let tones = [("clear", Tone::Clear), ("dull", Tone::Dull), ("dead", Tone::Dead)];
-        let tone = tone.unwrap_or_default().iter().filter_map(|item| item.word(&tones)).collect();
-        let last_at_pitch =
-            keys.quantity("last_at_pitch", "435 Hz", possible::pitch()).map(|read| read.value);
-        let place = keys.at.place();
-        keys.finish();
-        Some(WireState { section: section?, rust, tone, last_at_pitch, place })
-    };
-    root.tables("wire_state").into_iter().filter_map(one).collect()
+    let mut states: Vec<(WireState, At)> = Vec::new();
+    for keys in root.tables("wire_state") {
+        let Some((state, at)) = one_wire_state(&keys, sections) else { continue };
+        if let Some((_, first)) = states.iter().find(|(other, _)| other.section == state.section) {
+            let name = shown(&sections[state.section].name);
+            let title = format!("the wire of \"{name}\" is described twice");
+            root.desk.fault(
+                Fault::new(FaultKind::WireStateTwice, &at, title)
+                    .found("again here")
+                    .expected("one [[wire_state]] for each section")
+                    .remedy("put both into one table, or correct the name of the section")
+                    .also(first, "the first one"),
+            );
+        }
+        states.push((state, at));
+    }
+    states.into_iter().map(|(state, _)| state).collect()
+}
+
+fn one_wire_state(keys: &Keys, sections: &[Section]) -> Option<(WireState, At)> {
+    let item = keys.need("section", "write the name of the section: section = \"bass\"");
+    let section = item.as_ref().and_then(|item| named(item, sections));
+    let rust = keys.get("rust").map(|item| rust(&item)).unwrap_or_default();
+    let heard = "write a word for each string heard: tone = [\"clear\", \"dull\"]";
+    let tone = keys.get("tone").and_then(|item| item.list(heard)).unwrap_or_default();
+    let tones = [("clear", Tone::Clear), ("dull", Tone::Dull), ("dead", Tone::Dead)];
+    let tone = tone.iter().filter_map(|item| item.word(&tones)).collect();
+    let last_at_pitch = keys.quantity("last_at_pitch", "435 Hz", possible::pitch());
+    let last_at_pitch = last_at_pitch.map(|read| read.value);
+    keys.unknown();
+    let place = keys.at.place();
+    Some((WireState { section: section?, rust, tone, last_at_pitch, place }, item?.at))
 }
 
 fn rust(item: &Item) -> Rust {

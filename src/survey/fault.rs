@@ -75,6 +75,8 @@ kinds! {
     SectionTwice = "section_twice";
     /// No section of that name.
     UnknownSection = "unknown_section";
+    /// The wire of one section described twice.
+    WireStateTwice = "wire_state_twice";
     /// The last wound note lies outside its section.
     WoundToOutside = "wound_to_outside";
     /// A winding above the last wound note.

@@ -63,9 +63,15 @@ impl<'t> Item<'t> {
 
     /// One of some words.
     pub fn word<T: Copy>(&self, words: &[(&'static str, T)]) -> Option<T> {
+        self.word_or("", words)
+    }
+
+    /// One of some words, where `other` things than words may stand as well.
+    pub fn word_or<T: Copy>(&self, other: &str, words: &[(&'static str, T)]) -> Option<T> {
         let names = words.iter().map(|(name, _)| *name);
         let quoted: Vec<String> = names.clone().map(|name| format!("\"{name}\"")).collect();
-        let all = any_of(quoted.iter().map(String::as_str));
+        let other = Some(other).filter(|other| !other.is_empty());
+        let all = any_of(other.into_iter().chain(quoted.iter().map(String::as_str)));
         let text = self.text(&format!("write {all}"))?;
         let same = |name: &str| name.eq_ignore_ascii_case(text.trim());
         if let Some((_, value)) = words.iter().find(|(name, _)| same(name)) {
@@ -170,11 +176,6 @@ impl<'t> Item<'t> {
     /// Whether it is a table in braces or under a head.
     pub fn is_table(&self) -> bool {
         matches!(self.value, DeValue::Table(_))
-    }
-
-    /// Whether it is a whole number.
-    pub fn is_whole(&self) -> bool {
-        matches!(self.value, DeValue::Integer(_))
     }
 
     /// Whether a list is longer than anything in a piano; a fault when so.

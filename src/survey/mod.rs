@@ -8,6 +8,7 @@ mod agree;
 mod cell;
 mod closure;
 mod columns;
+mod contradict;
 mod desk;
 mod evidence;
 mod fault;
@@ -91,6 +92,7 @@ fn instrument(root: Keys, known: &Known) -> Option<Instrument> {
     let reader = Reader { desk: root.desk, compass: head.compass, error };
     let (strings, runs) =
         Strings { reader, materials: &materials, gauge, sections: &sections }.read(&root);
+    contradict::check(root.desk, &strings, &runs, &sections);
     let hammers = hammers::read(&root, &reader, head.kind);
     let condition = evidence::condition(&root);
     let pins = evidence::pins(&root);

@@ -7,6 +7,8 @@ use annotate_snippets::{AnnotationKind, Element, Group, Level, Origin, Patch, Re
 
 /// Columns of a terminal that the text is made for.
 const WIDTH: usize = 100;
+/// Columns that a cut source line may take beyond the width asked for.
+const MARGIN: usize = 4;
 
 impl Faults {
     /// The faults as text, one after the other and their number at the end, in 100 columns where
@@ -15,7 +17,7 @@ impl Faults {
     /// Nothing in a survey can add colours or control characters of its own.
     pub fn render(&self, colour: bool) -> String {
         let renderer = if colour { Renderer::styled() } else { Renderer::plain() }
-            .term_width(WIDTH)
+            .term_width(WIDTH - MARGIN)
             .decor_style(DecorStyle::Ascii);
         let mut out = String::new();
         for fault in &self.list {
@@ -38,7 +40,8 @@ impl Faults {
 }
 
 fn groups(fault: &Fault) -> Vec<Group<'_>> {
-    let title = Level::ERROR.primary_title(fault.title.as_str()).id(fault.kind.id());
+    let title = wrap(&fault.title, WIDTH - "error[]: ".len() - fault.kind.id().len());
+    let title = Level::ERROR.primary_title(title).id(fault.kind.id());
     let mut first = title.elements(place(&fault.spot, &fault.found));
     let fix = fault.fix.as_deref().zip(fault.spot.excerpt.as_ref());
     let help = if fix.is_none() { fault.remedy.as_str() } else { "" };

@@ -109,10 +109,11 @@ fn counts(item: &Item, compass: Compass) -> Vec<CountFrom> {
 }
 
 fn strung(item: &Item, built: Option<i32>) -> Option<Strung> {
-    if item.is_whole() {
+    let digits = |text: String| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+    if item.scalar().is_some_and(|(text, _)| digits(text)) {
         return item.year(built).map(Strung::Year);
     }
-    item.word(&[("original", Strung::Original), ("unknown", Strung::Unknown)])
+    item.word_or("a year", &[("original", Strung::Original), ("unknown", Strung::Unknown)])
 }
 
 /// Whether the sections would fill the compass in another order; one fault when so.

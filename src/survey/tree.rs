@@ -215,8 +215,13 @@ impl<'t> Keys<'t> {
         rest.into_iter().map(|(_, name, at, item)| (name, at, item)).collect()
     }
 
-    /// Reports every key that nobody asked for.
+    /// Reports every key that nobody asked for, when all that are known have been.
     pub fn finish(self) {
+        self.unknown();
+    }
+
+    /// Reports every key that nobody asked for so far.
+    pub fn unknown(&self) {
         for (key, at, _) in self.rest().into_iter().take(super::Faults::MOST + 1) {
             let known = self.asked.borrow();
             let fault = Fault::new(

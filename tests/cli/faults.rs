@@ -31,6 +31,8 @@ fn each_fault_says_what_is_stored_beside_it() {
     let mut different = Vec::new();
     for dir in catalogue() {
         let said = faults_in(&dir).render(false);
+        let longest = said.lines().max_by_key(|line| line.chars().count()).unwrap_or_default();
+        assert!(longest.chars().count() <= 100, "wider than a terminal: {longest}");
         let stored = dir.join("expected.txt");
         if remake {
             std::fs::write(&stored, &said).expect("written");

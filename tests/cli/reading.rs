@@ -213,6 +213,23 @@ fn diameters_that_do_not_close_are_a_warning_with_the_reading_to_repeat() {
 }
 
 #[test]
+fn a_row_that_its_run_or_section_contradicts_is_used_with_a_warning() {
+    let text = format!(
+        "{HEAD}counts = {{ 3 = \"A0\" }}\n[strings]\ntable = \"strings.csv\"\nruns = \"runs.csv\"\n"
+    );
+    let rows = "note,strings,core_mm\nA3,3,0.980\nA#3,3,1.025\nC5,2,0.900\n";
+    let runs = "from,to,core_mm\nF3,B3,0.975\n";
+    let survey = survey_of(&text, &[("strings.csv", rows), ("runs.csv", runs)]);
+    let said: Vec<_> = survey.warnings.iter().map(|w| (w.kind, w.about.clone())).collect();
+    let expected = [
+        ("row_and_run_differ", About::Note(note("A#3"))),
+        ("string_counts_differ", About::Note(note("C5"))),
+    ];
+    assert_eq!(said, expected);
+    assert_eq!(survey.instrument.string(note("C5")).expect("row").strings, Some(2));
+}
+
+#[test]
 fn the_hash_follows_every_file_and_its_name() {
     let text = format!("{HEAD}[strings]\ntable = \"strings.csv\"\n");
     let hash = |text: &str, name: &str, csv: &str| survey_of(text, &[(name, csv)]).hash;
