@@ -27,6 +27,8 @@ pub enum LimitUnit {
     NewtonMetres,
     /// Millimetres.
     Millimetres,
+    /// Grams.
+    Grams,
     /// Degrees.
     Degrees,
     /// Years.
@@ -52,6 +54,7 @@ impl LimitUnit {
             Self::Cents => "cents",
             Self::NewtonMetres => "N m",
             Self::Millimetres => "mm",
+            Self::Grams => "g",
             Self::Degrees => "°",
             Self::Years => "years",
             Self::Count => "",
@@ -267,6 +270,43 @@ limits! {
 
     // How sure.
     AgreementEnough, "agreement_enough", 0.95, Chance, Proposal, "re-runs that must agree before nothing more is worth measuring";
+
+    // Hammers: samples beside heights.
+    HammerSample, "hammer_sample", 1.5, Millimetres, Proposal, "a sample whose bore is off its section's median by more than this is named";
+    HammerSampleDeviations, "hammer_sample_deviations", 3.0, Deviations, Proposal, "and by more than so many standard deviations of its own difference";
+    HammerSection, "hammer_section", 1.0, Millimetres, Proposal, "a section whose samples' median is off the heights by more than this is named";
+    HammerSectionErrors, "hammer_section_errors", 3.0, Deviations, Proposal, "and by more than so many standard errors of that median";
+    HammerHeight, "hammer_height", 1.0, Millimetres, Proposal, "a height that is off what the others of its section foretell by more than this, and by as many standard deviations as a sample, is named";
+    // Hammers: the bore.
+    HammerBoreDoubt, "hammer_bore_doubt", 0.8, Millimetres, Proposal, "a bore of which one standard deviation is more than this is not ordered but made to a sample";
+    HammerBoreSpread, "hammer_bore_spread", 2.0, Millimetres, CommonPractice, "bore between the ends of a section beyond which it is bored note by note";
+    HammerBoreStep, "hammer_bore_step", 1.0, Millimetres, Proposal, "step of the bore at a break that is pointed out";
+    HammerBeyond, "hammer_beyond", 6.0, Count, Proposal, "keys beyond the outermost height of a section that its bore may be carried on";
+    HammerAllowance, "hammer_allowance", 1.0, Millimetres, CommonPractice, "felt allowed for later filing";
+    HammerObliquityGood, "hammer_obliquity_good", 1.0, Degrees, CommonPractice, "obliquity up to which a strike is good";
+    HammerObliquityMost, "hammer_obliquity_most", 2.0, Degrees, CommonPractice, "obliquity up to which a strike is acceptable";
+    // Hammers: sideways, hole and tail.
+    HammerGapRest, "hammer_gap_rest", 1.5, Millimetres, CommonPractice, "gap between neighbouring heads at rest";
+    HammerGapPassing, "hammer_gap_passing", 0.8, Millimetres, CommonPractice, "gap between a head at its string and its neighbour";
+    HammerSideShare, "hammer_side_share", 80.0, Percent, CommonPractice, "share of the splay above which a side angle counts as the full one where half is usual";
+    HammerSideSplay, "hammer_side_splay", 5.0, Degrees, Proposal, "splay from which its share and its hand are looked at";
+    HammerHoleLeast, "hammer_hole_least", 0.08, Millimetres, CommonPractice, "hole less shank, at least";
+    HammerHoleMost, "hammer_hole_most", 0.10, Millimetres, CommonPractice, "hole less shank, at most";
+    HammerShanks, "hammer_shanks", 3.0, Count, Proposal, "shanks to be measured before a hole is ordered";
+    HammerTailUpright, "hammer_tail_upright", 14.0, Millimetres, CommonPractice, "hole axis to the end of the tail, upright";
+    HammerTailGrand, "hammer_tail_grand", 28.0, Millimetres, Proposal, "hole axis to the end of the tail, grand";
+    // Hammers: mass and touch.
+    HammerMassOff, "hammer_mass_off", 15.0, Percent, CommonPractice, "departure of a head's mass from the curve of the set";
+    HammerMassDoubt, "hammer_mass_doubt", 0.6, Grams, Proposal, "a mass of which one standard deviation is more than this is not ordered but made to a sample";
+    HammerMean, "hammer_mean", 3.0, Grams, CommonPractice, "mean of down and up with the new set, from the old";
+    HammerFriction, "hammer_friction", 15.0, Grams, CommonPractice, "friction at the key beyond which it is seen to before heads are judged by weight";
+    HammerSamples, "hammer_samples", 6.0, Count, CommonPractice, "samples sent to the maker, at least";
+    // What a maker is asked to keep, either way.
+    OrderBore, "order_bore", 0.3, Millimetres, CommonPractice, "tolerance of an ordered bore";
+    OrderAngle, "order_angle", 0.5, Degrees, Proposal, "tolerance of ordered rake and side angle";
+    OrderMass, "order_mass", 0.3, Grams, CommonPractice, "tolerance of an ordered head's mass";
+    OrderWidth, "order_width", 0.2, Millimetres, Proposal, "tolerance of an ordered head's width";
+    OrderTail, "order_tail", 0.5, Millimetres, Proposal, "tolerance of tail, moulding and overall height";
 }
 
 /// All limits as one survey has them.

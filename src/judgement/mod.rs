@@ -9,6 +9,7 @@ mod decide;
 mod facts;
 mod fatigue;
 mod finding;
+pub mod hammers;
 pub mod limit;
 mod load;
 mod next;
