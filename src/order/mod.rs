@@ -1,1 +1,3 @@
 //! Decisions that cost money: what to buy, wind, bore and cut, as data.
+
+pub mod hammers;
