@@ -118,7 +118,8 @@ mod tests {
         );
         assert!(lines.len() > 2 && lines.iter().all(|line| fits(line)), "{lines:?}");
         assert_eq!(fitted("short", 10.0, Weight::Regular, 100.0), "short");
-        assert!(fitted(&"long ".repeat(20), 10.0, Weight::Regular, 100.0).ends_with("long…"));
+        let cut = fitted(&"long ".repeat(20), 10.0, Weight::Regular, 100.0);
+        assert!(cut.ends_with('…') && cut.len() > 10 && fits(&cut), "{cut}");
         assert_eq!(fitted("x", 10.0, Weight::Regular, 1.0), "");
     }
 

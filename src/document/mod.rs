@@ -7,6 +7,8 @@ pub mod assets;
 pub mod csv;
 mod date;
 #[cfg(feature = "plot")]
+pub mod drawing;
+#[cfg(feature = "plot")]
 mod face;
 mod figures;
 mod finite;

@@ -97,7 +97,9 @@ fn collect(group: &resvg::usvg::Group, texts: &mut Vec<(String, [f64; 4])>) {
             resvg::usvg::Node::Text(text) => {
                 let words: String =
                     text.chunks().iter().map(resvg::usvg::TextChunk::text).collect();
-                let at = text.flattened().abs_bounding_box();
+                // The glyphs' own box knows nothing of what the text was turned by.
+                let glyphs = text.flattened().bounding_box();
+                let at = glyphs.transform(text.abs_transform()).unwrap_or(glyphs);
                 let sides = [at.left(), at.top(), at.right(), at.bottom()].map(f64::from);
                 texts.push((words, sides));
             }

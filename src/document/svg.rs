@@ -103,7 +103,6 @@ impl Type {
         Self { weight: Weight::SemiBold, ..self }
     }
 
-    #[allow(dead_code, reason = "drawing")]
     pub(super) const fn upright(self) -> Self {
         Self { upright: true, ..self }
     }

@@ -189,7 +189,7 @@ fn hostile(from: &Figure) -> Figure {
     hostile
 }
 
-fn all() -> Vec<(&'static str, Figure)> {
+pub fn all() -> Vec<(&'static str, Figure)> {
     let mut tension = frame(
         "Tension of each string, as found and as proposed",
         "Tension of one string",

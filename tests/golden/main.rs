@@ -1,7 +1,10 @@
 //! What comes out, looked at: pages and plots stay inside their sheets, no text lies over another, and
 //! pictures are left in the target's temporary folder for the eye.
 
+mod boxes;
+mod drawing;
 mod figures;
+mod pages;
 
 use std::path::PathBuf;
 

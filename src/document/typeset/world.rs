@@ -22,7 +22,14 @@ static FIXED: LazyLock<Fixed> = LazyLock::new(|| {
         assets::FONTS.iter().flat_map(|bytes| Font::iter(Bytes::new(*bytes))).collect();
     Fixed {
         library: LazyHash::new(<Library as LibraryExt>::default()),
-        book: LazyHash::new(FontBook::from_fonts(&fonts)),
+        book: LazyHash::new(FontBook::from_infos(fonts.iter().map(|font| {
+            // The semibold calls itself a family of its own in the name that the typesetter reads.
+            let mut info = font.info().clone();
+            if info.family.starts_with(assets::SANS_FAMILY) {
+                assets::SANS_FAMILY.clone_into(&mut info.family);
+            }
+            info
+        }))),
         fonts,
     }
 });
