@@ -30,6 +30,10 @@ pub enum Command {
     Check(Read),
     /// The strings, note by note: tension, load, inharmonicity, each with its ±.
     Scale(Read),
+    /// Keep or restring, section by section; pins; hammers; with the finding that decides.
+    Decide(Read),
+    /// The limits by which things are judged, each with its source.
+    Limits(Read),
     /// One plot as SVG or PNG.
     Plot(Plot),
     /// Every paper for the bench, into one folder.

@@ -8,8 +8,9 @@ use super::packet::Packet;
 use super::terminal::{self, OnTerminal};
 use feltwire::document::packet::{PNG_WIDTH, Stamp};
 use feltwire::document::{self, Date, plots, png};
+use feltwire::judgement::Asked;
 use feltwire::judgement::limit::Limits;
-use feltwire::report::{self, Report};
+use feltwire::report::{self, Choices, Report};
 use feltwire::survey::{self, Known, Survey};
 use std::path::Path;
 
@@ -18,6 +19,8 @@ pub fn run(args: &Args) -> Result<(), Failure> {
     match &args.command {
         Command::Check(read) => show(read, document::shapes::check, document::text::check),
         Command::Scale(read) => show(read, document::shapes::scale, document::text::scale),
+        Command::Decide(read) => show(read, document::shapes::decide, document::text::decide),
+        Command::Limits(read) => show(read, document::shapes::limits, document::text::limits),
         Command::Plot(plot) => draw(plot),
         Command::Packet(packet) => write_packet(packet),
     }
@@ -44,9 +47,12 @@ fn read(path: &Path) -> Result<(OnDisk, Survey), Failure> {
     Ok((folder, survey))
 }
 
-fn build(survey: Survey) -> Result<Report, Failure> {
+fn build(survey: Survey, date: Date) -> Result<Report, Failure> {
+    let year = i32::from(date.year());
     let Survey { instrument, warnings, hash } = survey;
-    Ok(report::build(instrument, warnings, hash, &OnTerminal::default())?)
+    let asked = Asked { year: Some(year), ..Asked::default() };
+    let choices = Choices { asked };
+    Ok(report::build(instrument, warnings, hash, &choices, &OnTerminal::default())?)
 }
 
 fn show(
@@ -55,7 +61,7 @@ fn show(
     as_text: impl Fn(&Report) -> String,
 ) -> Result<(), Failure> {
     let (_, survey) = read(&args.survey)?;
-    let report = build(survey)?;
+    let report = build(survey, terminal::today())?;
     terminal::print(&if args.json { as_json(&report) } else { as_text(&report) })
 }
 
@@ -70,7 +76,7 @@ fn draw(args: &args::Plot) -> Result<(), Failure> {
     let (folder, survey) = read(&args.survey)?;
     refuse_inside(&args.output, folder.root())?;
     let output = Output::open(&args.output)?;
-    let report = build(survey)?;
+    let report = build(survey, terminal::today())?;
     let Some(drawing) = plots::draw(&report, args.of) else {
         return Err(Failure::CommandLine(format!(
             "the survey holds nothing that the {} plot could show",
@@ -102,7 +108,7 @@ fn write_packet(args: &args::Packet) -> Result<(), Failure> {
     let stamp = stamp(args)?;
     let (folder, survey) = read(&args.survey)?;
     let packet = Packet::open(&args.output, folder.root(), args.force)?;
-    let report = build(survey)?;
+    let report = build(survey, stamp.date)?;
     let files = document::packet::packet(&report, &stamp, &OnTerminal::default())?;
     let names: Vec<&str> = files.iter().map(|file| file.name.as_str()).collect();
     let said = document::text::packet(&report, &args.output.display().to_string(), &names);

@@ -28,6 +28,7 @@ pub mod tables;
 pub mod text;
 #[cfg(feature = "pdf")]
 pub mod typeset;
+mod verdicts;
 pub mod words;
 
 pub use date::Date;

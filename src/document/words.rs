@@ -146,8 +146,15 @@ impl Style {
     }
 
     /// A share, given as a fraction, in percent: `52.3 ± 0.8 %`.
+    ///
+    /// Without a doubt of its own a share keeps two digits, and whole percents from ten on.
     pub fn share(self, share: Measured<f64>) -> String {
-        self.with_unit(100.0 * share.value, 100.0 * share.sd, "%")
+        let (value, sd) = (100.0 * share.value, 100.0 * share.sd);
+        if sd > 0.0 {
+            return self.with_unit(value, sd, "%");
+        }
+        let places = if value.abs() >= 9.95 || value == 0.0 { 0 } else { 1 };
+        format!("{}{}%", Rounded::fixed(value, places).text(self.space()), self.space())
     }
 
     /// A pure number.

@@ -5,6 +5,8 @@
 
 use crate::instrument::belief::Belief;
 use crate::instrument::{Instrument, Missing, Warning};
+use crate::judgement::limit::Limits;
+use crate::judgement::{self, Asked, Judgement};
 use crate::measure::{Stopped, Watch};
 use crate::scale::{self, Scale};
 
@@ -19,6 +21,17 @@ pub struct Report {
     pub survey_hash: String,
     /// The strings.
     pub scale: Scale,
+    /// The limits in force.
+    pub limits: Limits,
+    /// What is recommended.
+    pub judgement: Judgement,
+}
+
+/// What a door asks beside the survey.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Choices {
+    /// What the judgement is told: this year, and how often it is re-run.
+    pub asked: Asked,
 }
 
 /// Works out everything for `instrument`.
@@ -26,12 +39,15 @@ pub fn build(
     instrument: Instrument,
     survey_warnings: Vec<Warning>,
     survey_hash: String,
+    choices: &Choices,
     watch: &dyn Watch,
 ) -> Result<Report, Stopped> {
     watch.check()?;
     let belief = Belief::of(&instrument);
     let scale = scale::compute(&instrument, &belief);
-    Ok(Report { instrument, survey_warnings, survey_hash, scale })
+    let limits = Limits::with(&instrument.limits);
+    let judgement = judgement::decide(&instrument, &scale, &limits, &choices.asked, watch)?;
+    Ok(Report { instrument, survey_warnings, survey_hash, scale, limits, judgement })
 }
 
 impl Report {
@@ -42,7 +58,7 @@ impl Report {
 
     /// Every warning, each once.
     pub fn warnings(&self) -> impl Iterator<Item = &Warning> {
-        self.string_warnings()
+        self.string_warnings().chain(self.limits.warnings())
     }
 
     /// Everything that could not be had.

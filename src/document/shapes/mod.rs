@@ -4,6 +4,8 @@
 
 mod check;
 mod common;
+mod decide;
+mod limits;
 mod numbers;
 mod scale;
 
@@ -23,6 +25,16 @@ pub fn check(report: &Report) -> String {
 /// `feltwire scale --json`.
 pub fn scale(report: &Report) -> String {
     text(&scale::ScaleShape::of(report))
+}
+
+/// `feltwire decide --json`.
+pub fn decide(report: &Report) -> String {
+    text(&decide::DecideShape::of(report))
+}
+
+/// `feltwire limits --json`.
+pub fn limits(report: &Report) -> String {
+    text(&limits::LimitsShape::of(report))
 }
 
 /// `numbers.json`: everything, with the names and fingerprints of the packet's other `files`.

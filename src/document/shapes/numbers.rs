@@ -1,5 +1,7 @@
 //! `numbers.json` of a packet: all of the results, and what else the packet holds.
 
+use super::decide::DecideShape;
+use super::limits::LimitsShape;
 use super::scale::ScaleShape;
 use crate::document::Date;
 use crate::report::Report;
@@ -15,6 +17,8 @@ pub(super) struct NumbersShape {
     survey_hash: String,
     files: Vec<FileShape>,
     scale: ScaleShape,
+    decide: DecideShape,
+    limits: LimitsShape,
 }
 
 /// One file of the packet.
@@ -37,6 +41,8 @@ impl NumbersShape {
                 .map(|(name, sha256)| FileShape { name: name.clone(), sha256: sha256.clone() })
                 .collect(),
             scale: ScaleShape::of(report),
+            decide: DecideShape::of(report),
+            limits: LimitsShape::of(report),
         }
     }
 }

@@ -2,10 +2,14 @@
 
 mod check;
 mod columns;
+mod decide;
+mod limits;
 mod packet;
 mod scale;
 
 pub use check::check;
+pub use decide::decide;
+pub use limits::limits;
 pub use packet::packet;
 pub use scale::scale;
 

@@ -1,0 +1,46 @@
+//! `feltwire limits --json`.
+
+use super::WarningShape;
+use crate::judgement::limit::Limit;
+use crate::report::Report;
+use serde::Serialize;
+
+/// Every limit in force.
+#[derive(Debug, Serialize)]
+pub(super) struct LimitsShape {
+    limits: Vec<LimitShape>,
+    warnings: Vec<WarningShape>,
+}
+
+/// One limit.
+#[derive(Debug, Serialize)]
+struct LimitShape {
+    name: &'static str,
+    value: f64,
+    unit: &'static str,
+    about: &'static str,
+    source: &'static str,
+    instead_of: Option<f64>,
+}
+
+impl LimitsShape {
+    pub(super) fn of(report: &Report) -> Self {
+        Self {
+            limits: report.limits.iter().map(LimitShape::of).collect(),
+            warnings: report.limits.warnings().iter().map(WarningShape::from).collect(),
+        }
+    }
+}
+
+impl LimitShape {
+    fn of(limit: &Limit) -> Self {
+        Self {
+            name: limit.name,
+            value: limit.value,
+            unit: limit.unit.text(),
+            about: limit.about,
+            source: limit.source.text(),
+            instead_of: limit.instead_of,
+        }
+    }
+}
