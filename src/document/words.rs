@@ -153,7 +153,7 @@ impl Style {
         if sd > 0.0 {
             return self.with_unit(value, sd, "%");
         }
-        let places = if value.abs() >= 9.95 || value == 0.0 { 0 } else { 1 };
+        let places = i32::from(value != 0.0 && value.abs() < 9.95);
         format!("{}{}%", Rounded::fixed(value, places).text(self.space()), self.space())
     }
 
