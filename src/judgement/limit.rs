@@ -33,6 +33,8 @@ pub enum LimitUnit {
     Degrees,
     /// Years.
     Years,
+    /// Half sizes of wire.
+    HalfSizes,
     /// How many.
     Count,
     /// So many a year.
@@ -57,6 +59,7 @@ impl LimitUnit {
             Self::Grams => "g",
             Self::Degrees => "°",
             Self::Years => "years",
+            Self::HalfSizes => "half sizes",
             Self::Count => "",
             Self::PerYear => "a year",
             Self::Grade => "grade",
@@ -174,6 +177,12 @@ limits! {
     BreakSmoothBelow, "break_smooth_below", 0.1, Chance, Proposal, "a break is smooth when the chance that it steps more than its limit is below this";
     BreakNoticeableAbove, "break_noticeable_above", 0.5, Chance, Proposal, "a break is noticeable when that chance is above this";
     BreakRoughAbove, "break_rough_above", 0.9, Chance, Proposal, "a break is rough when that chance is above this";
+
+    // Readings that do not go with their neighbours': each must pass the deviations and its own.
+    MeasureAgainDeviations, "measure_again_deviations", 4.0, Deviations, Proposal, "a reading is to be measured again when it is further than this off its neighbours' course";
+    MeasureAgainLength, "measure_again_length", 1.5, Percent, Proposal, "and a length is off by more than this (twice that in stress)";
+    MeasureAgainHalfSizes, "measure_again_half_sizes", 0.75, HalfSizes, Proposal, "or a wire lies outside its neighbours' sizes by more than this";
+    MeasureAgainTension, "measure_again_tension", 8.0, Percent, Proposal, "or a wound string's tension is off by more than this";
 
     // Load at the finished pitch, percent of the series' minimum.
     PlainActLow, "plain_act_low", 25.0, Percent, CommonPractice, "plain string: slacker than this is a fault";

@@ -5,6 +5,7 @@
 //! they say. Nothing here rounds, reads a clock or a file; every threshold is in [`limit`].
 
 pub mod breakage;
+pub mod breaks;
 mod decide;
 mod facts;
 mod fatigue;

@@ -1,6 +1,7 @@
 //! Strings computed: tension, load, inharmonicity, modes, breaks. What follows from the readings, no
 //! opinion.
 
+pub mod breaks;
 mod compute;
 pub mod doubt;
 mod ends;

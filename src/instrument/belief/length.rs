@@ -6,7 +6,7 @@ use crate::measure::{Compass, Length, Measured, Note, mm, to_mm};
 
 /// What ln L does along a bridge before any reading: it falls by 2 to 6 % a key, its slope wandering
 /// slowly (proposal, no source; the readings of the section soon outweigh it).
-const ALONG_A_BRIDGE: Prior =
+pub(crate) const ALONG_A_BRIDGE: Prior =
     Prior { slope: -0.04, slope_sd: 0.025, roughness: 0.0015, roughness_factor: 2.0 };
 
 /// Lengths believed at every note of `notes`, by the readings of that section.

@@ -10,6 +10,8 @@ mod fill;
 mod length;
 mod winding;
 
+pub(crate) use length::ALONG_A_BRIDGE;
+
 use super::{CoreShape, Instrument, Material, Missing, Place, Warning};
 use crate::measure::{Force, Length, LinearMassDensity, Measured, Note};
 use crate::stock::WireSize;
