@@ -1,6 +1,11 @@
 //! What must hold whatever the numbers: identities and limits, one method against another, there
 //! and back again. No expected value here comes from Feltwire.
 
+mod breaks_bad_input;
+mod breaks_examples;
+mod breaks_simulated;
+mod breaks_stands_out;
+mod breaks_survey;
 mod cases;
 mod decide_cases;
 mod decide_piano;
