@@ -32,6 +32,8 @@ pub enum Command {
     Scale(Read),
     /// Keep or restring, section by section; pins; hammers; with the finding that decides.
     Decide(Read),
+    /// The hammers, note by note: bore, angles, mass; the samples against the heights.
+    Hammers(Read),
     /// The limits by which things are judged, each with its source.
     Limits(Read),
     /// One plot as SVG or PNG.

@@ -20,6 +20,7 @@ pub fn run(args: &Args) -> Result<(), Failure> {
         Command::Check(read) => show(read, document::shapes::check, document::text::check),
         Command::Scale(read) => show(read, document::shapes::scale, document::text::scale),
         Command::Decide(read) => show(read, document::shapes::decide, document::text::decide),
+        Command::Hammers(read) => show(read, document::shapes::hammers, document::text::hammers),
         Command::Limits(read) => show(read, document::shapes::limits, document::text::limits),
         Command::Plot(plot) => draw(plot),
         Command::Packet(packet) => write_packet(packet),

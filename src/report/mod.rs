@@ -3,11 +3,13 @@
 //! A chain of pure functions, each taking the results it needs, so that a page can repeat only what
 //! an edit touches.
 
+use crate::action::{self, Action};
 use crate::instrument::belief::Belief;
 use crate::instrument::{Instrument, Missing, Warning};
 use crate::judgement::limit::Limits;
-use crate::judgement::{self, Asked, Judgement};
+use crate::judgement::{self, Asked, Judgement, hammers};
 use crate::measure::{Stopped, Watch};
+use crate::order::hammers::{HammerOrder, hammers as order_hammers};
 use crate::scale::{self, Scale};
 
 /// Everything worked out for one survey.
@@ -25,6 +27,12 @@ pub struct Report {
     pub limits: Limits,
     /// What is recommended.
     pub judgement: Judgement,
+    /// The hammers.
+    pub action: Action,
+    /// What would spoil a hammer order.
+    pub hammer_warnings: Vec<Warning>,
+    /// The hammer order; `None` when the survey holds no hammer at all.
+    pub hammer_order: Option<HammerOrder>,
 }
 
 /// What a door asks beside the survey.
@@ -47,7 +55,28 @@ pub fn build(
     let scale = scale::compute(&instrument, &belief);
     let limits = Limits::with(&instrument.limits);
     let judgement = judgement::decide(&instrument, &scale, &limits, &choices.asked, watch)?;
-    Ok(Report { instrument, survey_warnings, survey_hash, scale, limits, judgement })
+    let action = action::compute(&instrument, &scale, &hammers::agreement(&limits));
+    let to_go: Vec<usize> = judgement
+        .sections
+        .iter()
+        .enumerate()
+        .filter(|(_, section)| section.verdict.strings_come_off())
+        .map(|(index, _)| index)
+        .collect();
+    let hammer_warnings = hammers::warnings(&instrument, &action, &limits, &to_go);
+    let hammer_order = (!instrument.hammers.rows.is_empty())
+        .then(|| order_hammers(&instrument, &scale, &action, &limits));
+    Ok(Report {
+        instrument,
+        survey_warnings,
+        survey_hash,
+        scale,
+        limits,
+        judgement,
+        action,
+        hammer_warnings,
+        hammer_order,
+    })
 }
 
 impl Report {
@@ -58,11 +87,16 @@ impl Report {
 
     /// Every warning, each once.
     pub fn warnings(&self) -> impl Iterator<Item = &Warning> {
-        self.string_warnings().chain(self.limits.warnings())
+        self.string_warnings().chain(self.limits.warnings()).chain(self.all_hammer_warnings())
+    }
+
+    /// Warnings about hammers: their readings, and what would spoil an order.
+    pub fn all_hammer_warnings(&self) -> impl Iterator<Item = &Warning> {
+        self.action.warnings.iter().chain(&self.hammer_warnings)
     }
 
     /// Everything that could not be had.
     pub fn missing(&self) -> impl Iterator<Item = &Missing> {
-        self.scale.missing.iter()
+        self.scale.missing.iter().chain(&self.action.missing)
     }
 }

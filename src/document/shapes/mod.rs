@@ -5,12 +5,14 @@
 mod check;
 mod common;
 mod decide;
+mod hammers;
 mod limits;
 mod numbers;
 mod scale;
 
 pub(in crate::document) use common::about;
 pub(in crate::document) use common::{MissingShape, WarningShape};
+pub(in crate::document) use hammers::bore_from;
 pub(in crate::document) use scale::{kind, source};
 
 use crate::document::{Date, json};
@@ -30,6 +32,11 @@ pub fn scale(report: &Report) -> String {
 /// `feltwire decide --json`.
 pub fn decide(report: &Report) -> String {
     text(&decide::DecideShape::of(report))
+}
+
+/// `feltwire hammers --json`.
+pub fn hammers(report: &Report) -> String {
+    text(&hammers::HammersShape::of(report))
 }
 
 /// `feltwire limits --json`.

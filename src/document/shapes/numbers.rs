@@ -1,6 +1,7 @@
 //! `numbers.json` of a packet: all of the results, and what else the packet holds.
 
 use super::decide::DecideShape;
+use super::hammers::HammersShape;
 use super::limits::LimitsShape;
 use super::scale::ScaleShape;
 use crate::document::Date;
@@ -18,6 +19,7 @@ pub(super) struct NumbersShape {
     files: Vec<FileShape>,
     scale: ScaleShape,
     decide: DecideShape,
+    hammers: HammersShape,
     limits: LimitsShape,
 }
 
@@ -42,6 +44,7 @@ impl NumbersShape {
                 .collect(),
             scale: ScaleShape::of(report),
             decide: DecideShape::of(report),
+            hammers: HammersShape::of(report),
             limits: LimitsShape::of(report),
         }
     }

@@ -3,12 +3,14 @@
 mod check;
 mod columns;
 mod decide;
+mod hammers;
 mod limits;
 mod packet;
 mod scale;
 
 pub use check::check;
 pub use decide::decide;
+pub use hammers::hammers;
 pub use limits::limits;
 pub use packet::packet;
 pub use scale::scale;
