@@ -94,10 +94,18 @@ fn what_was_not_measured_is_said_and_never_invented() {
 }
 
 #[test]
+fn without_a_sample_the_maker_chooses() {
+    let mut drawing = grand();
+    drawing.heads[1].sample = None;
+    let text = svg(&drawing).expect("draws");
+    assert!(text.contains("maker’s choice") && text.contains(">maker<"), "{text}");
+}
+
+#[test]
 fn the_sense_of_a_side_angle_is_said_in_words() {
-    let said = side_words(Kind::Upright, Some(degrees(-5.5)));
+    let said = side_words(Kind::Upright, degrees(-5.5));
     assert_eq!(said, "Side angle 5.5°: upper end to the left (bass), seen from the player");
-    let said = side_words(Kind::Grand, Some(degrees(3.0)));
+    let said = side_words(Kind::Grand, degrees(3.0));
     assert_eq!(said, "Side angle 3.0°: rear end to the right (treble), seen from the player");
 }
 

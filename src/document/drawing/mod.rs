@@ -6,7 +6,7 @@
 //! head: what lies away from the hammer centre is at the top, the treble is at the right, and the side
 //! angle is drawn and said in words, never by a bare sign.
 //! What was not measured is not invented: it carries the word "sample" in place of a number, and a line
-//! beneath says which sample to copy.
+//! beneath says which sample to copy; without a sample it is "maker", the maker's choice.
 
 mod dimension;
 mod views;
@@ -143,7 +143,7 @@ pub fn svg(drawing: &HeadDrawing) -> Result<String, DrawingFault> {
         }
     }
     let foot = "Scale 1 : 2 when printed at full size; dimensions in millimetres. The outline of the felt \
-                and parts marked “sample” are not to scale.";
+                and parts marked “sample” or “maker” are not to scale.";
     sheet.text(0.5 * WIDTH, height - 2.0, foot, &TEXT.anchored(Anchor::Middle));
     let about = words_of_all(drawing);
     Ok(sheet.finish("mm", "Hammer heads of this order", &about))
@@ -177,8 +177,6 @@ struct Says {
     side_angle: String,
 }
 
-const SAMPLE: &str = "sample";
-
 impl Shape {
     fn of(head: &Head) -> Result<Self, DrawingFault> {
         let impossible = |what| DrawingFault::Impossible { head: head.title.clone(), what };
@@ -201,12 +199,14 @@ impl Shape {
         }
         // Indicative: the thicker the felt at the crown, the deeper the head.
         let depth = length("depth", head.depth, 8.0, 50.0, (13.0 + (bore - moulding)).min(40.0))?;
+        let instead = if head.sample.is_some() { "sample" } else { "maker" };
         let said = |length: Option<Length>, places| {
-            length.map_or_else(|| SAMPLE.to_owned(), |l| super::words::cell(Some(to_mm(l)), places))
+            length
+                .map_or_else(|| instead.to_owned(), |l| super::words::cell(Some(to_mm(l)), places))
         };
         let said_angle = |a: Option<Angle>| {
             a.map_or_else(
-                || SAMPLE.to_owned(),
+                || instead.to_owned(),
                 |a| format!("{}°", super::words::cell(Some(to_degrees(a).abs()), 1)),
             )
         };
@@ -232,7 +232,7 @@ impl Shape {
                 rake: said_angle(head.rake),
                 side_angle: head
                     .side_angle
-                    .map_or_else(|| "as sample".to_owned(), |a| said_angle(Some(a))),
+                    .map_or_else(|| format!("as {instead}"), |a| said_angle(Some(a))),
             },
         })
     }
@@ -240,15 +240,17 @@ impl Shape {
 
 /// What is said beneath a head, one entry a line before wrapping.
 fn words(kind: Kind, head: &Head) -> Vec<String> {
-    let mut lines = vec![rake_words(head.rake), side_words(kind, head.side_angle)];
-    let hole = head.hole.map_or_else(
-        || "Hole".to_owned(),
-        |hole| format!("Hole {}", Style::PAGE.length_fixed(hole, 2)),
-    );
-    match head.hole_kind {
-        Some(HoleKind::Through) => lines.push(format!("{hole}, through")),
-        Some(HoleKind::Blind) => lines.push(format!("{hole}, blind")),
-        None => lines.push(format!("{hole}: through or blind as the sample")),
+    let rake = head.rake.map(rake_words);
+    let side = head.side_angle.map(|angle| side_words(kind, angle));
+    let mut lines: Vec<String> = rake.into_iter().chain(side).collect();
+    let size = head.hole.map(|hole| Style::PAGE.length_fixed(hole, 2));
+    let through = head.hole_kind.map(|kind| match kind {
+        HoleKind::Through => "through".to_owned(),
+        HoleKind::Blind => "blind".to_owned(),
+    });
+    let hole: Vec<String> = size.into_iter().chain(through).collect();
+    if !hole.is_empty() {
+        lines.push(format!("Hole {}", hole.join(", ")));
     }
     if let Some(radius) = head.crown_radius {
         lines.push(format!(
@@ -263,6 +265,7 @@ fn words(kind: Kind, head: &Head) -> Vec<String> {
         ("width", head.width.is_none()),
         ("crown", head.crown_radius.is_none()),
         ("hole", head.hole.is_none()),
+        ("hole through or blind", head.hole_kind.is_none()),
         ("rake", head.rake.is_none()),
         ("side angle", head.side_angle.is_none()),
     ]
@@ -272,7 +275,7 @@ fn words(kind: Kind, head: &Head) -> Vec<String> {
     .collect();
     if !missing.is_empty() {
         let whose = head.sample.map_or_else(
-            || "the maker’s choice".to_owned(),
+            || "maker’s choice".to_owned(),
             |note| format!("make to sample {}", Style::PAGE.note(note)),
         );
         lines.push(format!("Not measured: {} – {whose}", super::words::list(&missing)));
@@ -280,8 +283,7 @@ fn words(kind: Kind, head: &Head) -> Vec<String> {
     lines
 }
 
-fn rake_words(rake: Option<Angle>) -> String {
-    let Some(rake) = rake else { return "Rake: as the sample".to_owned() };
+fn rake_words(rake: Angle) -> String {
     let size = super::words::cell(Some(to_degrees(rake).abs()), 1);
     match size.as_str() {
         "0.0" => "Rake 0°: head square to the shank".to_owned(),
@@ -293,8 +295,7 @@ fn rake_words(rake: Option<Angle>) -> String {
 }
 
 /// The sense of a side angle in words.
-pub fn side_words(kind: Kind, side_angle: Option<Angle>) -> String {
-    let Some(angle) = side_angle else { return "Side angle: as the sample".to_owned() };
+pub fn side_words(kind: Kind, angle: Angle) -> String {
     let size = super::words::cell(Some(to_degrees(angle).abs()), 1);
     if size == "0.0" {
         return "Side angle 0°: head in line with the shank".to_owned();

@@ -45,3 +45,12 @@ fn a_number_that_is_none_is_refused_by_its_place() {
     let fault = plain("#1", &Data { tension_n: f64::NAN }).expect_err("NaN");
     assert_eq!(fault.messages, ["a number at tension_n is not finite"]);
 }
+
+#[test]
+fn a_character_that_no_font_can_draw_does_not_stop_the_page() {
+    // PDF/A refuses glyphs that are not there.
+    let data = serde_json::json!({ "name": "Пианино 鋼琴 \u{200b}𝄞 ♯♭⌀⁻⁴" });
+    let text = "#set document(title: \"t\")\n#set text(font: (\"IBM Plex Sans\", \"DejaVu Sans\"))\n#json(\"data.json\").name";
+    assert!(plain(text, &data).is_ok());
+    assert_eq!(covered("鋼A♯"), "\u{fffd}A♯");
+}
