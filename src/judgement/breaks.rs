@@ -4,7 +4,8 @@ use super::limit::{Limit, LimitKey, LimitUnit, Limits};
 use crate::instrument::{About, Warning};
 use crate::measure::{Measured, Note, Piece, Sentence, number, share};
 use crate::scale::breaks::{
-    FEWEST_NOTES, Figures, HalfSizes, Jump, OffTrend, Outcome, Quantity, Reading, Tolerance,
+    FEWEST_NOTES, Figures, HalfSizes, Inside, Jump, OffTrend, Outcome, Quantity, Reading,
+    Tolerance, Yardstick,
 };
 use crate::sentence;
 
@@ -110,11 +111,8 @@ fn step_says(jump: &Jump, figures: &Figures, limit: &Limit, chance: f64) -> Sent
     if figures.habit.0 < figures.habit.1 {
         text.push(" beyond what the change in the number of strings brings");
     }
-    if let Some(own) = figures.largest_own_step() {
-        text.extend(sentence!["; nowhere inside the sections does it step more than ", share(own)]);
-    } else {
-        text.push("; the sections are too short to show steps of their own");
-    }
+    text.extend(own_steps(figures));
+    text.extend(inside(figures));
     text.push(". Chance that it is more than ");
     text.push(match limit.unit {
         LimitUnit::Ratio => number(limit.value),
@@ -122,6 +120,44 @@ fn step_says(jump: &Jump, figures: &Figures, limit: &Limit, chance: f64) -> Sent
     });
     text.push(if limit.unit == LimitUnit::Ratio { " times: " } else { ": " });
     text.push(Piece::Chance(chance));
+    text
+}
+
+/// The piano's own steps, beside which this one is to be seen.
+fn own_steps(figures: &Figures) -> Sentence {
+    let own = |yardstick| matches!(yardstick, Yardstick::OwnSteps { .. });
+    let both = own(figures.yardstick_below) && own(figures.yardstick_above);
+    let where_in = if both { "the sections" } else { "the longer section" };
+    match figures.largest_own_step() {
+        Some(step) => {
+            sentence![format!("; nowhere inside {where_in} does it step more than "), share(step)]
+        }
+        None => "; the sections are too short to show steps of their own".into(),
+    }
+}
+
+/// The notes inside a zone against the trends on both sides, on the average.
+fn inside(figures: &Figures) -> Sentence {
+    let (Some(first), Some(last)) = (figures.inside.first(), figures.inside.last()) else {
+        return Sentence::default();
+    };
+    let mean = |of: fn(&Inside) -> f64| {
+        let sum: f64 = figures.inside.iter().map(of).sum();
+        (sum / figures.inside.len() as f64).exp_m1()
+    };
+    let against = |off: f64| {
+        let way = if off < 0.0 { " under" } else { " over" };
+        sentence![share(off.abs()), way]
+    };
+    let mut text = sentence!["; inside the zone ", first.note];
+    if first.note != last.note {
+        text.extend(sentence![" to ", last.note]);
+    }
+    text.push(if first.note == last.note { " stands " } else { " stand on the average " });
+    text.extend(against(mean(|one| one.over_below)));
+    text.push(" the trend from below and ");
+    text.extend(against(mean(|one| one.over_above)));
+    text.push(" that from above");
     text
 }
 

@@ -51,9 +51,8 @@ impl Reason {
             CoreShape::Hex => "hexagonal",
         };
         match self {
-            Self::Section { below, above } | Self::Material { below, above } => {
-                format!("{below} to {above}")
-            }
+            Self::Section { below, above } => format!("{below} to {above}"),
+            Self::Material { below, above } => format!("{below} wire to {above} wire"),
             Self::WoundToPlain => "wound to plain".to_owned(),
             Self::PlainToWound => "plain to wound".to_owned(),
             Self::Count { below, above } => format!("{below} to {above} strings"),
@@ -128,24 +127,29 @@ pub fn find(instrument: &Instrument, belief: &Belief, scale: &Scale) -> Vec<Brea
     let mut zones: Vec<Vec<Break>> = Vec::new();
     for one in breaks {
         match zones.last_mut() {
-            Some(zone) if too_close(zone.last(), &one) => zone.push(one),
+            Some(zone) if too_close(top(zone), &one) => zone.push(one),
             _ => zones.push(vec![one]),
         }
     }
     places(instrument.compass, scale, &zones)
 }
 
-/// Whether the notes between two breaks are too few for a trend.
-fn too_close(last: Option<&Break>, next: &Break) -> bool {
-    last.is_some_and(|last| {
-        let between = usize::from((next.below.key() + 1).saturating_sub(last.above.key()));
+/// The highest outer note of a zone.
+fn top(zone: &[Break]) -> Option<Note> {
+    zone.iter().map(|one| one.above).max()
+}
+
+/// Whether the notes from `top` to the next break are too few for a trend.
+fn too_close(top: Option<Note>, next: &Break) -> bool {
+    top.is_some_and(|top| {
+        let between = usize::from((next.below.key() + 1).saturating_sub(top.key()));
         between < FEWEST_NOTES
     })
 }
 
 fn places(compass: Compass, scale: &Scale, zones: &[Vec<Break>]) -> Vec<BreakPlace> {
     let ends: Vec<(Note, Note)> =
-        zones.iter().filter_map(|zone| Some((zone.first()?.below, zone.last()?.above))).collect();
+        zones.iter().filter_map(|zone| Some((zone.first()?.below, top(zone)?))).collect();
     let count = |note: Note| scale.note(note).and_then(|entry| entry.strings);
     zones
         .iter()
@@ -235,7 +239,8 @@ fn single_breaks(instrument: &Instrument, belief: &Belief, scale: &Scale) -> Vec
     breaks
 }
 
-/// Adds a break wherever `item` changes between two notes at which it is known.
+/// Adds a break wherever `item` changes between two notes at which it is known. One note by itself
+/// that differs from two alike neighbours is no break: it is a string not of the set.
 fn changes<'a, T: PartialEq>(
     makes: &'a [Make<'a>],
     breaks: &mut Vec<Break>,
@@ -244,7 +249,15 @@ fn changes<'a, T: PartialEq>(
 ) {
     let known: Vec<(Note, T)> =
         makes.iter().filter_map(|make| item(make).map(|value| (make.note(), value))).collect();
-    for pair in known.windows(2) {
+    let alone = |i: usize| {
+        i > 0
+            && i + 1 < known.len()
+            && known[i - 1].1 == known[i + 1].1
+            && known[i].1 != known[i - 1].1
+    };
+    let of_the_set: Vec<&(Note, T)> =
+        (0..known.len()).filter(|&i| !alone(i)).map(|i| &known[i]).collect();
+    for pair in of_the_set.windows(2) {
         if pair[0].1 != pair[1].1 {
             add(breaks, pair[0].0, pair[1].0, reason(&pair[0].1, &pair[1].1));
         }

@@ -32,11 +32,13 @@ pub enum Bias {
     Scale,
     /// The readings of the strike point.
     StrikePoint,
+    /// Bare ends that nobody read: one winder's are alike.
+    BareEnds,
 }
 
 impl Bias {
     /// How many there are.
-    pub const COUNT: usize = 6;
+    pub const COUNT: usize = 7;
     /// Part of a tool's stated error, as a standard deviation, that it makes at every reading alike
     /// (proposal, no source: surveys do not part the two); the rest is scatter.
     pub const SHARE_OF_TOOL: f64 = 0.5;
@@ -239,11 +241,7 @@ impl<'a> Sensitive<'a> {
             Quantity::MassRatio => return None,
         };
         let slopes = self.slopes(quantity);
-        let own = match quantity {
-            Quantity::StrikeFraction => 0.0,
-            Quantity::Inharmonicity => self.weighed.hypot(self.ends(value)),
-            _ => self.weighed,
-        };
+        let own = if quantity == Quantity::StrikeFraction { 0.0 } else { self.weighed };
         let point = Point::new(self.note, value, own)?
             .read_with(Bias::Tape, slopes.length * relative(figures.length))
             .read_with(Bias::Micrometer, slopes.core * to_metres(figures.core.sd))
@@ -252,6 +250,9 @@ impl<'a> Sensitive<'a> {
             (Quantity::StrikeFraction, _, Some(strike)) => {
                 point.read_with(Bias::StrikePoint, relative(strike))
             }
+            (Quantity::Inharmonicity, Some(over), _) => point
+                .read_with(Bias::OverWinding, slopes.over * to_metres(over.sd))
+                .read_with(Bias::BareEnds, self.ends(value)),
             (_, Some(over), _) => {
                 point.read_with(Bias::OverWinding, slopes.over * to_metres(over.sd))
             }
@@ -259,7 +260,7 @@ impl<'a> Sensitive<'a> {
         })
     }
 
-    /// How much of the scatter of B comes from bare ends that nobody read.
+    /// How much bare ends that nobody read leave open of ln B.
     fn ends(&self, b: f64) -> f64 {
         if self.figures.bare_ends_assumed { self.figures.inharmonicity.sd / b } else { 0.0 }
     }
