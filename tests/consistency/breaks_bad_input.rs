@@ -150,3 +150,47 @@ fn hardly_anything_read_and_breaks_two_notes_apart() {
     assert_eq!(words, ["2 to 3 strings", "bass to tenor", "wound to plain"]);
     assert!(all_said(&piano).iter().any(|grade| *grade != Grade::TooFew));
 }
+
+/// One string of other wire among its neighbours is a string not of the set, not two breaks; a run of
+/// other wire is one.
+#[test]
+fn one_string_of_other_wire_is_no_break() {
+    let own =
+        "[[material]]\nname = \"other\"\ndensity = \"7800 kg/m3\"\nyoungs_modulus = \"200 GPa\"\n";
+    let with_other = |from: &str, to: &str| {
+        let other = Compass { first: note(from), last: note(to) };
+        let rows = table("F3", "C6", |_| Some(plain()));
+        let rows = rows.lines().enumerate().map(|(i, line)| {
+            let name = line.split(',').next().unwrap_or_default();
+            let material = match Note::parse(name) {
+                _ if i == 0 => "material",
+                Ok(note) if other.contains(note) => "other",
+                _ => "",
+            };
+            format!("{line},{material}\n")
+        });
+        let strings: String = rows.collect();
+        let text = survey(&[("all", "F3", "C6")]) + own;
+        Piano::read(&[("survey.toml", &text), ("strings.csv", &strings)])
+    };
+    assert!(with_other("C4", "C4").places.is_empty());
+    let run = with_other("C5", "C6");
+    let words: Vec<String> = run.place("B4", "C5").reasons().map(Reason::words).collect();
+    assert_eq!(words, ["steel-modern wire to other wire"]);
+    all_said(&run);
+}
+
+/// Where the winding ends is not known: the change lies somewhere between the notes that were read.
+#[test]
+fn a_change_somewhere_in_a_gap_is_one_break() {
+    let rows = table("A1", "C5", |n| match n {
+        n if n <= note("C#3") => Some(wound(n, 3)),
+        n if n >= note("F3") => Some(plain()),
+        _ => None,
+    });
+    let piano = piano(&[("all", "A1", "C5")], &rows);
+    let place = piano.place("C#3", "F3");
+    assert_eq!(place.breaks.len(), 1);
+    assert_eq!(place.reasons().collect::<Vec<_>>(), [&Reason::WoundToPlain]);
+    assert!(all_said(&piano).iter().any(|grade| *grade != Grade::TooFew));
+}
