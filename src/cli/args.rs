@@ -30,6 +30,8 @@ pub enum Command {
     Check(Read),
     /// The strings, note by note: tension, load, inharmonicity, each with its ±.
     Scale(Read),
+    /// The breaks: where they lie, and how far each figure steps there.
+    Breaks(Breaks),
     /// Keep or restring, section by section; pins; hammers; with the finding that decides.
     Decide(Read),
     /// The hammers, note by note: bore, angles, mass; the samples against the heights.
@@ -51,6 +53,20 @@ pub struct Read {
     /// Print one JSON object for other programs.
     #[arg(long)]
     pub json: bool,
+}
+
+/// Options of `breaks`.
+#[derive(Debug, clap::Args)]
+pub struct Breaks {
+    /// The survey: its folder, or its survey.toml.
+    #[arg(value_hint = ValueHint::AnyPath)]
+    pub survey: PathBuf,
+    /// Print one JSON object for other programs.
+    #[arg(long)]
+    pub json: bool,
+    /// Every quantity at every break, not the verdict line alone.
+    #[arg(long)]
+    pub detail: bool,
 }
 
 /// Options of `plot`.

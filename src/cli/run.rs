@@ -19,6 +19,11 @@ pub fn run(args: &Args) -> Result<(), Failure> {
     match &args.command {
         Command::Check(read) => show(read, document::shapes::check, document::text::check),
         Command::Scale(read) => show(read, document::shapes::scale, document::text::scale),
+        Command::Breaks(breaks) => {
+            let read = args::Read { survey: breaks.survey.clone(), json: breaks.json };
+            let as_text = |report: &Report| document::text::breaks(report, breaks.detail);
+            show(&read, document::shapes::breaks, as_text)
+        }
         Command::Decide(read) => show(read, document::shapes::decide, document::text::decide),
         Command::Hammers(read) => show(read, document::shapes::hammers, document::text::hammers),
         Command::Limits(read) => show(read, document::shapes::limits, document::text::limits),

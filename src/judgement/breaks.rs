@@ -87,17 +87,12 @@ pub fn grade(jump: &Jump, limits: &Limits) -> Graded {
     let (grade, chance, says) = match &jump.outcome {
         Outcome::TooFew(few) => (Grade::TooFew, None, few.why.clone()),
         Outcome::Figures(figures) => {
-            let chance = figures.chance_beyond(ratio(&limit));
+            let chance = figures.chance_beyond(limit.as_ratio());
             (Grade::of(chance, limits), Some(chance), step_says(jump, figures, &limit, chance))
         }
     };
     let measure = measure(jump, grade);
     Graded { quantity: jump.quantity, grade, chance, limit, says, measure }
-}
-
-/// A limit of a step as larger side over smaller.
-fn ratio(limit: &Limit) -> f64 {
-    if limit.unit == LimitUnit::Ratio { limit.value } else { 1.0 + limit.value / 100.0 }
 }
 
 fn step_says(jump: &Jump, figures: &Figures, limit: &Limit, chance: f64) -> Sentence {

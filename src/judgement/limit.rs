@@ -128,6 +128,13 @@ pub struct Limit {
     pub instead_of: Option<f64>,
 }
 
+impl Limit {
+    /// A limit of a step as larger side over smaller: 10 % and × 1.1 are the same.
+    pub fn as_ratio(&self) -> f64 {
+        if self.unit == LimitUnit::Ratio { self.value } else { 1.0 + self.value / 100.0 }
+    }
+}
+
 macro_rules! limits {
     ($($key:ident, $name:literal, $value:expr, $unit:ident, $source:expr, $about:literal;)*) => {
         /// The limits by key.

@@ -3,13 +3,19 @@
 //! A chain of pure functions, each taking the results it needs, so that a page can repeat only what
 //! an edit touches.
 
+mod breaks;
+
+pub use breaks::BreakReport;
+
 use crate::action::{self, Action};
 use crate::instrument::belief::Belief;
 use crate::instrument::{Instrument, Missing, Warning};
+use crate::judgement::breaks::{measure_again, tolerance};
 use crate::judgement::limit::Limits;
 use crate::judgement::{self, Asked, Judgement, hammers};
 use crate::measure::{Stopped, Watch};
 use crate::order::hammers::{HammerOrder, hammers as order_hammers};
+use crate::scale::breaks::{OffTrend, find, stands_out};
 use crate::scale::{self, Scale};
 
 /// Everything worked out for one survey.
@@ -21,8 +27,16 @@ pub struct Report {
     pub survey_warnings: Vec<Warning>,
     /// SHA-256 over the survey's files, hexadecimal: names the readings that these results rest on.
     pub survey_hash: String,
+    /// What is believed of every string.
+    pub belief: Belief,
     /// The strings.
     pub scale: Scale,
+    /// Readings off the course of their neighbours.
+    pub off_trend: Vec<OffTrend>,
+    /// The same as warnings.
+    pub measure_again: Vec<Warning>,
+    /// The breaks, from the bass.
+    pub breaks: Vec<BreakReport>,
     /// The limits in force.
     pub limits: Limits,
     /// What is recommended.
@@ -63,6 +77,9 @@ pub fn build(
         .filter(|(_, section)| section.verdict.strings_come_off())
         .map(|(index, _)| index)
         .collect();
+    let places = find(&instrument, &belief, &scale);
+    let off_trend = stands_out(&instrument, &belief, &scale, &places, tolerance(&limits));
+    let breaks = breaks::all(&instrument, &belief, &scale, &action, places, &off_trend, &limits);
     let hammer_warnings = hammers::warnings(&instrument, &action, &limits, &to_go);
     let hammer_order = (!instrument.hammers.rows.is_empty())
         .then(|| order_hammers(&instrument, &scale, &action, &limits));
@@ -70,7 +87,11 @@ pub fn build(
         instrument,
         survey_warnings,
         survey_hash,
+        belief,
         scale,
+        measure_again: measure_again(&off_trend),
+        off_trend,
+        breaks,
         limits,
         judgement,
         action,
@@ -82,7 +103,7 @@ pub fn build(
 impl Report {
     /// Warnings about the survey and its strings.
     pub fn string_warnings(&self) -> impl Iterator<Item = &Warning> {
-        self.survey_warnings.iter().chain(&self.scale.warnings)
+        self.survey_warnings.iter().chain(&self.scale.warnings).chain(&self.measure_again)
     }
 
     /// Every warning, each once.

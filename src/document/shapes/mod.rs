@@ -2,6 +2,7 @@
 //!
 //! Every key is always there; `null` is unknown, and `missing` says why.
 
+mod breaks;
 mod check;
 mod common;
 mod decide;
@@ -10,6 +11,7 @@ mod limits;
 mod numbers;
 mod scale;
 
+pub(in crate::document) use breaks::heard;
 pub(in crate::document) use common::about;
 pub(in crate::document) use common::{MissingShape, WarningShape};
 pub(in crate::document) use hammers::bore_from;
@@ -18,6 +20,11 @@ pub(in crate::document) use scale::{kind, source};
 use crate::document::{Date, json};
 use crate::report::Report;
 use serde::Serialize;
+
+/// `feltwire breaks --json`.
+pub fn breaks(report: &Report) -> String {
+    text(&breaks::BreaksShape::of(report))
+}
 
 /// `feltwire check --json`.
 pub fn check(report: &Report) -> String {

@@ -1,5 +1,6 @@
 //! `numbers.json` of a packet: all of the results, and what else the packet holds.
 
+use super::breaks::BreaksShape;
 use super::decide::DecideShape;
 use super::hammers::HammersShape;
 use super::limits::LimitsShape;
@@ -18,6 +19,7 @@ pub(super) struct NumbersShape {
     survey_hash: String,
     files: Vec<FileShape>,
     scale: ScaleShape,
+    breaks: BreaksShape,
     decide: DecideShape,
     hammers: HammersShape,
     limits: LimitsShape,
@@ -43,6 +45,7 @@ impl NumbersShape {
                 .map(|(name, sha256)| FileShape { name: name.clone(), sha256: sha256.clone() })
                 .collect(),
             scale: ScaleShape::of(report),
+            breaks: BreaksShape::of(report),
             decide: DecideShape::of(report),
             hammers: HammersShape::of(report),
             limits: LimitsShape::of(report),

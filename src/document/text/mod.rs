@@ -1,5 +1,6 @@
 //! What a terminal shows: plain text, at most 100 columns wide.
 
+mod breaks;
 mod check;
 mod columns;
 mod decide;
@@ -8,6 +9,7 @@ mod limits;
 mod packet;
 mod scale;
 
+pub use breaks::breaks;
 pub use check::check;
 pub use decide::decide;
 pub use hammers::hammers;
