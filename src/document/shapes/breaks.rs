@@ -5,7 +5,7 @@ use crate::document::words::Style;
 use crate::instrument::Heard;
 use crate::judgement::breaks::{Graded, half_sizes_say};
 use crate::report::{BreakReport, Report};
-use crate::scale::breaks::{Jump, Outcome, Per, Quantity, Reason};
+use crate::scale::breaks::{Figures, Jump, Outcome, Per, Quantity, Reason};
 use serde::Serialize;
 
 /// The breaks of one piano.
@@ -122,7 +122,7 @@ impl QuantityShape {
             },
             jump_percent: figures.map(|f| 100.0 * f.fraction()),
             jump_se_percent: figures.map(|f| 100.0 * f.fraction_se()),
-            own_steps_percent: figures.and_then(|f| f.largest_own_step()).map(|step| 100.0 * step),
+            own_steps_percent: figures.and_then(Figures::largest_own_step).map(|step| 100.0 * step),
             limit_percent: Some(100.0 * (graded.limit.as_ratio() - 1.0)),
             chance_over_limit: graded.chance,
             grade: graded.grade.key(),
