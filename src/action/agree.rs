@@ -9,7 +9,7 @@
 use super::bench::{Bench, from_mm, in_mm};
 use super::rake::{median, median_factor};
 use super::sample::{Sample, SampleStanding};
-use crate::measure::{Length, Measured, to_mm, to_radians};
+use crate::measure::{Length, Measured, mm, to_mm, to_radians};
 
 /// How far samples and heights may lie apart and still be used together.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -46,6 +46,8 @@ pub struct SectionAgreement {
     pub median: Option<Measured<Length>>,
     /// How many samples that is.
     pub samples: usize,
+    /// A median up to this counts as agreement: an offset as large may lie in the samples unseen.
+    pub unseen: Option<Length>,
     /// How it stands.
     pub standing: SectionStanding,
 }
@@ -81,13 +83,16 @@ fn one_section(
         let count = samples.iter().filter(|sample| sample.bore_new.is_some()).count();
         let standing =
             if count > 0 { SectionStanding::SamplesOnly } else { SectionStanding::Nothing };
-        return SectionAgreement { median: None, samples: count, standing };
+        return SectionAgreement { median: None, samples: count, unseen: None, standing };
     }
     let count = samples.iter().filter(|sample| sample.difference.is_some()).count();
-    let reference = reference(samples, whole, agreement);
+    let (reference, shared) = reference(samples, bench, whole, agreement);
     for sample in samples.iter_mut() {
         let Some((apart, sd)) = difference(sample) else { continue };
         let own = apart - reference;
+        // Its own doubt, and that of a median of so many.
+        let sd = (sd * sd - shared * shared).max(0.0).sqrt()
+            * (median_factor(count).powi(2) / count as f64 + 1.0).sqrt();
         sample.off_section = Some(from_mm((own, sd)));
         let off = beyond(own, sd, agreement);
         sample.standing = match (off, count) {
@@ -105,6 +110,7 @@ fn one_section(
         return SectionAgreement {
             median: None,
             samples: 0,
+            unseen: None,
             standing: SectionStanding::NotChecked,
         };
     };
@@ -119,7 +125,12 @@ fn one_section(
         }
     }
     let standing = if off { SectionStanding::Off } else { SectionStanding::Agrees };
-    SectionAgreement { median: Some(from_mm((middle, error))), samples: sound.len(), standing }
+    SectionAgreement {
+        median: Some(from_mm((middle, error))),
+        samples: sound.len(),
+        unseen: Some(mm(most)),
+        standing,
+    }
 }
 
 fn beyond(apart: f64, sd: f64, agreement: &Agreement) -> bool {
@@ -127,16 +138,29 @@ fn beyond(apart: f64, sd: f64, agreement: &Agreement) -> bool {
 }
 
 /// What the samples of a section are set against: their own median when there are three or more, or when two
-/// agree with each other; else the median of the set.
-fn reference(samples: &[&mut Sample], whole: f64, agreement: &Agreement) -> f64 {
+/// agree with each other; else the median of the set. With it the doubt that goes with the median: the heights'
+/// own level, which all samples of the section share.
+fn reference(
+    samples: &[&mut Sample],
+    bench: &Bench,
+    whole: f64,
+    agreement: &Agreement,
+) -> (f64, f64) {
     let differences: Vec<(f64, f64)> =
         samples.iter().filter_map(|sample| difference(sample)).collect();
     let own = median(differences.iter().map(|(apart, _)| *apart)).unwrap_or(whole);
     match differences.as_slice() {
-        [] | [_] => whole,
-        [a, b] if beyond(a.0 - b.0, a.1.hypot(b.1), agreement) => whole,
-        _ => own,
+        [] | [_] => (whole, 0.0),
+        [a, b] if beyond(a.0 - b.0, a.1.hypot(b.1), agreement) => (whole, 0.0),
+        _ => (own, level_doubt(samples, bench)),
     }
+}
+
+/// The least doubt of the heights at any sample: what remains of it elsewhere is not shared.
+fn level_doubt(samples: &[&mut Sample], bench: &Bench) -> f64 {
+    let compared = samples.iter().filter(|sample| sample.difference.is_some());
+    let Some(geometry) = &bench.geometry else { return 0.0 };
+    compared.map(|sample| geometry.at(sample.note).1).reduce(f64::min).unwrap_or(0.0)
 }
 
 /// Standard error of the median of the sound samples' differences: their own readings, by number, and what

@@ -16,10 +16,10 @@ use crate::sentence;
 use crate::stock::Applies;
 
 /// What the square bore does along a section before any reading, mm: it stays, its slope is rarely more than
-/// 0.1 mm a key, and it bends from a straight line by 0.15 mm in the middle of 40 keys (proposal, no
-/// source: 0.004·√(40³/48)). Three readings outweigh the slope; the bend is never estimated from so few.
+/// 0.1 mm a key, and it bends from a straight line by 0.14 mm in the middle of 29 keys (proposal, no
+/// source: 0.006·√(29³/48)). Three readings outweigh the slope; the bend is never estimated from so few.
 const BORE_ALONG_A_SECTION: Prior =
-    Prior { slope: 0.0, slope_sd: 0.1, roughness: 0.004, roughness_factor: 1.0 };
+    Prior { slope: 0.0, slope_sd: 0.1, roughness: 0.006, roughness_factor: 1.0 };
 
 /// The hanging distance along a section, mm: one length, or a rail a little out of line (proposal).
 const HANGING_ALONG_A_SECTION: Prior =

@@ -2,10 +2,10 @@
 
 use super::agree::{SectionAgreement, SectionStanding};
 use super::bench::{Bench, bore_curve, from_mm, in_mm};
-use super::curve::{Curve, Figure};
+use super::curve::Figure;
 use super::sample::{Sample, SampleStanding, stands_for};
 use crate::instrument::Instrument;
-use crate::measure::{Length, Measured, Note};
+use crate::measure::{Length, Measured, Note, to_mm};
 
 /// On what the bore of a note rests. The curve of its section runs through all of them; this says what was read
 /// at the note itself.
@@ -21,10 +21,17 @@ pub enum BoreFrom {
     Interpolated,
 }
 
-/// How well a set was bored in its day, mm: the doubt, common to a section, with which its samples speak of
-/// the square bore there (one standard deviation; proposal, no source: a set bored to ±0.3 and in
-/// few steps).
+/// How well a set was bored in its day where no height vouches for it, mm: the doubt, common to a section, with
+/// which its samples speak of the square bore there (one standard deviation; proposal, no source: a
+/// set bored to ±0.3 and in few steps).
 const OLD_BORING_MM: f64 = 0.5;
+
+/// The doubt that the samples of a section share: where they agree with heights, all of the offset that would
+/// still have counted as agreement. So the instrument comes first: samples confirm its heights and
+/// hardly move them, least where the heights can vouch for little.
+fn shared_doubt(agreement: &SectionAgreement) -> f64 {
+    agreement.unseen.map_or(OLD_BORING_MM, to_mm)
+}
 
 /// What is believed of the bore of one note.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -54,7 +61,7 @@ pub(super) fn of_section(
     };
     let speaking: Vec<&Sample> = samples.iter().filter(speaks).collect();
     // Their common doubt, spread over so many that together they do not say it away.
-    let boring = OLD_BORING_MM * (speaking.len() as f64).sqrt();
+    let boring = shared_doubt(agreement) * (speaking.len() as f64).sqrt();
     let from_samples: Vec<(Note, Figure)> = speaking
         .iter()
         .filter_map(|sample| {
@@ -78,14 +85,10 @@ pub(super) fn of_section(
                 square: from_mm(square),
                 from: from(height, sample),
                 by_heights: alone.as_ref().map(|figures| from_mm(figures[at])),
-                keys_beyond: beyond(&curve, note),
+                keys_beyond: curve.beyond(note),
             })
         })
         .collect()
-}
-
-fn beyond(curve: &Curve, note: Note) -> f64 {
-    curve.beyond(note)
 }
 
 fn from(height: bool, sample: bool) -> BoreFrom {

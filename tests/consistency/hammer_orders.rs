@@ -12,7 +12,7 @@ use feltwire::scale::{self, Scale};
 use feltwire::survey::{self, Known, Memory};
 
 /// A survey of `examples/`.
-fn example(name: &str) -> Instrument {
+pub(crate) fn example(name: &str) -> Instrument {
     let dir = format!("{}/examples/{name}", env!("CARGO_MANIFEST_DIR"));
     let mut files = Memory::default();
     for entry in std::fs::read_dir(&dir).expect("a folder of this project") {

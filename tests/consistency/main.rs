@@ -13,6 +13,7 @@ mod finite_elements;
 mod hammer_geometry;
 mod hammer_orders;
 mod hammer_sideways;
+mod hammer_simulation;
 mod hammer_strike;
 mod hammer_touch;
 mod hammer_wear;
