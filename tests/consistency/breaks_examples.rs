@@ -209,17 +209,20 @@ fn a_step_of_tension_is_counted_in_half_sizes() {
 #[test]
 fn a_sparse_survey_says_what_to_measure_and_gives_no_number() {
     let piano = Piano::read(&GRAND);
-    let jump = piano.jump("B2", "C3", Quantity::Tension);
-    let Outcome::TooFew(few) = &jump.outcome else { panic!("three wound notes were read") };
-    assert_eq!((few.below, few.above), (3, 9));
+    let jump = piano.jump("F2", "F#2", Quantity::Tension);
+    let Outcome::TooFew(few) = &jump.outcome else { panic!("three wound pairs were read") };
+    assert_eq!((few.below, few.above), (3, 4));
     let graded = grade(&jump, &Limits::default());
     assert_eq!((graded.grade, graded.chance), (Grade::TooFew, None));
     let asked = format!("{:?}", graded.measure.expect("something to measure"));
-    // Of F#2 to B2, F#2, A2 and B2 were read whole; the plain side has enough.
-    for name in ["G2", "G#2", "A#2"] {
+    // Of the pairs F1 to F2, F1, B1 and F2 were read whole; above, four were.
+    for name in ["D#2", "E2", "D2"] {
         assert!(asked.contains(&format!("{:?}", note(name))), "{name}: {asked}");
     }
     assert!(!asked.contains(&format!("{:?}", note("D#3"))), "{asked}");
+    // The slack first plain notes: four wound notes were read whole, and the step is plain.
+    let slack = piano.figures("B2", "C3", Quantity::Tension);
+    assert!(slack.fraction() < -0.2 && slack.fraction() > -0.4, "{}", slack.fraction());
     // Both sides sparse and plain: measured notes on their real keys, and a wider error than the
     // same break has with every note read.
     let sparse = piano.figures("D#5", "E5", Quantity::Tension);

@@ -5,7 +5,7 @@ use crate::document::words::Style;
 use crate::instrument::Heard;
 use crate::judgement::breaks::{Graded, half_sizes_say};
 use crate::report::{BreakReport, Report};
-use crate::scale::breaks::{Figures, Jump, Outcome, Per, Quantity, Reason};
+use crate::scale::breaks::{Figures, Jump, Outcome, Per, Quantity};
 use serde::Serialize;
 
 /// The breaks of one piano.
@@ -86,7 +86,7 @@ impl BreakShape {
         Self {
             below: place.below.to_string(),
             above: place.above.to_string(),
-            between: place.reasons().map(Reason::words).collect(),
+            between: place.reasons_in_words(),
             inside: place.inside().map(|note| note.to_string()).collect(),
             quantities: QuantitiesShape {
                 tension: figure(Quantity::Tension),

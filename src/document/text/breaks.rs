@@ -6,7 +6,7 @@ use crate::document::shapes::heard;
 use crate::document::words::Style;
 use crate::judgement::breaks::{Grade, Graded, half_sizes_say};
 use crate::report::{BreakReport, Report};
-use crate::scale::breaks::{Jump, Quantity, Reason};
+use crate::scale::breaks::{Jump, Quantity};
 use std::fmt::Write as _;
 
 /// The breaks; with `detail` every figure at each.
@@ -35,7 +35,7 @@ pub fn breaks(report: &Report, detail: bool) -> String {
 fn line(found: &BreakReport) -> String {
     let place = &found.place;
     let between = if place.is_zone() { "–" } else { "/" };
-    let reasons: Vec<String> = place.reasons().map(Reason::words).collect();
+    let reasons: Vec<String> = place.reasons_in_words();
     let grade = worst(found);
     let which: Vec<&str> = found
         .figures

@@ -103,6 +103,17 @@ impl BreakPlace {
         self.breaks.iter().flat_map(|one| &one.reasons)
     }
 
+    /// All reasons in words, each once: a section may be named `wound` and another `plain`.
+    pub fn reasons_in_words(&self) -> Vec<String> {
+        let mut words: Vec<String> = Vec::new();
+        for reason in self.reasons().map(Reason::words) {
+            if !words.contains(&reason) {
+                words.push(reason);
+            }
+        }
+        words
+    }
+
     /// The notes between the outer ones; none at a single break between neighbours.
     pub fn inside(&self) -> impl Iterator<Item = Note> + Clone {
         Compass { first: self.below, last: self.above }

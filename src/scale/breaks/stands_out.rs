@@ -68,6 +68,10 @@ pub struct Tolerance {
 /// Fewest readings of a run against which another can be judged.
 const FEWEST_OTHERS: usize = 4;
 
+/// A reading is judged where at least two others lie within this many keys: an octave or more away
+/// the bridge may have turned, and a published measured piano read at its Cs alone would be accused.
+const NEAR: f64 = 9.0;
+
 /// Every reading of the survey that stands out, by note.
 pub fn stands_out(
     instrument: &Instrument,
@@ -110,6 +114,9 @@ fn off_curve(
             .filter_map(|i| {
                 let mut others = points.clone();
                 let mut one = others.remove(i);
+                if others.iter().filter(|other| (other.at - one.at).abs() <= NEAR).count() < 2 {
+                    return None;
+                }
                 let usual = usual(&others);
                 others.iter_mut().chain([&mut one]).for_each(|p| p.sd = p.sd.max(usual));
                 let curve = Trend::through(others, prior)?.at(&[one.at])[0];
