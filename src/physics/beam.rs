@@ -74,6 +74,17 @@ pub(crate) struct Element {
     pub e: f64,
     pub g: f64,
     p: f64,
+    /// Of a short piece.
+    pub series: Option<Series>,
+}
+
+/// A short piece by its power series: the solution that starts as x³/6, its three derivatives at the
+/// far end, and the constants of the equation of motion.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Series {
+    f: [f64; 4],
+    p: f64,
+    s: f64,
 }
 
 impl Element {
@@ -103,6 +114,7 @@ impl Element {
             e: wide * (cosh - cos * decay),
             g: wide * (sinh / q - sin * decay / k),
             p,
+            series: None,
         }
     }
 
@@ -120,7 +132,19 @@ impl Element {
             e: scale * f1,
             g: scale * f,
             p,
+            series: Some(Series { f: [f, f1, f2, f3], p, s }),
         }
+    }
+
+    /// What is left at the right end when the left one, whose inverted pivot is given, is eliminated.
+    pub fn condense(&self, [i, m, o]: [f64; 3]) -> [f64; 3] {
+        let &Self { a, b, c, d, e, g, .. } = self;
+        let (by_y, by_slope) = ([i * d - m * e, m * d - o * e], [i * e + m * g, m * e + o * g]);
+        [
+            a - d * by_y[0] + e * by_y[1],
+            -b - e * by_y[0] - g * by_y[1],
+            c - e * by_slope[0] - g * by_slope[1],
+        ]
     }
 
     /// What moves at the left end, from deflection and slope of both ends.
@@ -135,6 +159,33 @@ impl Element {
         let force = self.d * left[0] - self.e * left[1] + self.a * right[0] - self.b * right[1];
         let moment = self.e * left[0] + self.g * left[1] - self.b * right[0] + self.c * right[1];
         State { y: right[0], slope: right[1], curvature: moment, third: self.p * right[1] - force }
+    }
+}
+
+impl Series {
+    /// What is left at the right end, from what is left at the left one: force and moment that hold the
+    /// left part there, carried across with the motion. Without the large stiffness of a short piece.
+    pub fn carry(&self, [stay, couple, turn]: [f64; 3]) -> [f64; 3] {
+        let &Self { f: [f, f1, f2, f3], p, s } = self;
+        let across = |y: f64, slope: f64| {
+            let third = p * slope - stay * y - couple * slope;
+            let curvature = couple * y + turn * slope;
+            let right_y = y * (f3 - p * f1) + slope * (f2 - p * f) + curvature * f1 + third * f;
+            let right_slope = y * s * f + slope * (f3 - p * f1) + curvature * f2 + third * f1;
+            let right_curvature = y * s * f1 + slope * s * f + curvature * f3 + third * f2;
+            let right_third =
+                y * s * f2 + slope * s * f1 + curvature * (p * f2 + s * f) + third * f3;
+            [right_y, right_slope, p * right_slope - right_third, right_curvature]
+        };
+        let [y, slope, force, moment] = across(1.0, 0.0);
+        let [y2, slope2, force2, moment2] = across(0.0, 1.0);
+        let scale = 1.0 / (y * slope2 - y2 * slope);
+        let mixed = f64::midpoint(force2 * y - force * y2, moment * slope2 - moment2 * slope);
+        [
+            scale * (force * slope2 - force2 * slope),
+            scale * mixed,
+            scale * (moment2 * y - moment * y2),
+        ]
     }
 }
 

@@ -2,6 +2,7 @@
 
 mod beam;
 pub mod core;
+mod cut;
 pub mod fit;
 mod hammer_fault;
 pub mod hammer_geometry;

@@ -1,14 +1,12 @@
 //! The modes of a stiff string whose mass changes in steps: exact, none missed; the kernel of
 //! `physics::wound`.
 //!
-//! The pieces of [`beam`](super::beam) are joined at nodes; K(w) x = 0 at a mode, x the nodes'
-//! deflections and slopes. The number of modes below w is the number of negative pivots of K, because
-//! every piece is cut so short that it has no mode of its own between clamped ends below w. K is
-//! eliminated from both ends to a node that moves; what is left there is a residual r with
-//! `dr/d(w^2) = -(integral of mu y^2)/(E I)` and `dr/dT = (integral of y'^2)/(E I)` for a deflection
-//! of 1 there, from the motion itself: Newton's method, kept between bounds by the count.
-//! SI units throughout. Source: W. H. Wittrick, F. W. Williams, Q. J. Mech. Appl. Math. 24 (1971)
-//! 263-284 (the count; from memory), Rayleigh, The Theory of Sound, vol. I, art. 88-90 (the slopes).
+//! A trial at an angular frequency w (1/s) and a tension T (N) shows, by the elimination of
+//! [`cut`](super::cut), how many modes lie below and what force is left at a place that moves by 1; its
+//! slopes are `dr/d(w^2) = -(integral of mu y^2)/(E I)` and `dr/dT = (integral of y'^2)/(E I)`, from the
+//! motion itself: Newton's method, kept between bounds by the count, which also says that the root
+//! found is the one wanted. mu mass per length (kg/m), E I bending stiffness (N m^2), y deflection.
+//! Source: Rayleigh, The Theory of Sound, vol. I, art. 88-90 (the slopes); the count as in `cut`.
 //! Holds for up to five pieces of one bending stiffness, ends both pinned or both clamped.
 //!
 //! ```
@@ -26,13 +24,12 @@
 //! ```
 
 use super::Impossible;
-use super::beam::{Element, Motion, Waves, parts};
+use super::beam::Motion;
+use super::cut::{Cut, Trial};
 use std::f64::consts::PI;
 
 /// Two layers with their own ends make five pieces.
 pub(crate) const PIECES: usize = 5;
-/// Parts that a shape may have: partial 16 of a string takes about 25.
-const PARTS: usize = 96;
 /// Newton's last step, relative in w² or T: its square is below rounding.
 const LAST_STEP: f64 = 2e-8;
 /// Relative error that rounding may leave in w² or T.
@@ -53,10 +50,11 @@ pub(crate) struct Piece {
 pub(crate) struct Stepped {
     pieces: [Piece; PIECES],
     count: usize,
-    length: f64,
+    /// m.
+    pub length: f64,
     /// N m².
-    stiffness: f64,
-    clamped: bool,
+    pub stiffness: f64,
+    pub clamped: bool,
 }
 
 /// One mode: its motion has deflection 1 at some place.
@@ -67,17 +65,6 @@ pub(crate) struct Mode {
     /// One for each piece; from the search they are good to about 1e-7.
     pub motions: [Motion; PIECES],
     /// Where, in shares of the length, the motion is large.
-    loudest: f64,
-}
-
-/// What a trial frequency and tension show.
-struct Trial {
-    /// How many modes lie below.
-    below: usize,
-    /// What is left of K at the node that moves by 1, over E I.
-    residual: f64,
-    motions: [Motion; PIECES],
-    /// Where, in shares of the length, the motion is largest.
     loudest: f64,
 }
 
@@ -125,11 +112,10 @@ impl Stepped {
         let mut meet = (n.div_euclid(2) as f64 + 0.5) / n as f64;
         let mut motions = None;
         let squared = search(floor, guess, |squared| {
-            let trial = self.trial(tension, squared, meet)?;
-            meet = trial.loudest;
+            let trial = self.lively_trial(tension, squared, &mut meet)?;
             let step = trial.residual * self.stiffness / self.mass_in(&trial.motions);
             motions = Some(trial.motions);
-            let next = trial.below == n || trial.below + 1 == n;
+            let next = trial.is_lively() && (trial.below == n || trial.below + 1 == n);
             Some(Look { low: trial.below < n, next, step })
         })?;
         motions
@@ -142,22 +128,25 @@ impl Stepped {
         let wave = (PI / self.length).powi(2);
         // All of it as heavy as its heaviest piece, between pinned ends: no tension can be higher.
         let highest = self.heaviest() * squared / wave - self.stiffness * wave;
+        if !highest.is_finite() {
+            return Err(Impossible::OutOfReach);
+        }
         if highest <= 0.0 {
             return Err(Impossible::NoTension { tension: None });
         }
-        let guess = self.first_guess(squared).clamp(0.01 * highest, highest);
+        let guess = self.first_guess(squared).min(highest).max(0.01 * highest);
         let mut meet = 0.5;
         let mut motions = None;
         let tension = search(0.0, guess, |tension| {
             if tension < 1e-7 * highest {
                 return None;
             }
-            let trial = self.trial(tension, squared, meet)?;
-            meet = trial.loudest;
+            let trial = self.lively_trial(tension, squared, &mut meet)?;
             let slopes: f64 = self.sum(&trial.motions, |_, motion| motion.square(1));
             motions = Some(trial.motions);
             let step = -trial.residual * self.stiffness / slopes;
-            Some(Look { low: trial.below > 0, next: trial.below <= 1, step })
+            let next = trial.is_lively() && trial.below <= 1;
+            Some(Look { low: trial.below > 0, next, step })
         });
         match (tension, motions) {
             (Ok(tension), Some(motions)) => Ok((tension, Mode { squared, motions, loudest: meet })),
@@ -255,39 +244,23 @@ impl Stepped {
         0.0
     }
 
+    /// A trial at a place that moves. Where the meeting place is still, the residual has a pole, at
+    /// which Newton's step is as small as at a root: then the place that moves most is taken.
+    fn lively_trial(&self, tension: f64, squared: f64, meet: &mut f64) -> Option<Trial> {
+        let mut trial = self.trial(tension, squared, *meet)?;
+        for _ in 0..3 {
+            *meet = trial.loudest;
+            if trial.is_lively() {
+                break;
+            }
+            trial = self.trial(tension, squared, *meet)?;
+        }
+        Some(trial)
+    }
+
     /// `None` when the figures overflow, or when the string would have to be cut into too many parts.
     fn trial(&self, tension: f64, squared: f64, meet: f64) -> Option<Trial> {
-        let cut = Cut::new(self, tension, squared)?;
-        let meet = cut.node_near(meet);
-        let mut left = [[0.0; 3]; PARTS];
-        let mut right = [[0.0; 3]; PARTS];
-        let parts = cut.elements();
-        let (from_left, negative_left) =
-            sweep(parts[..meet].iter().copied(), self.clamped, &mut left);
-        let (from_right, negative_right) =
-            sweep(parts[meet..].iter().rev().copied(), self.clamped, &mut right);
-        let [stay, couple, turn] = [
-            from_left[0] + from_right[0],
-            from_left[1] - from_right[1],
-            from_left[2] + from_right[2],
-        ];
-        let residual = stay - couple * couple / turn;
-        if !residual.is_finite() {
-            return None;
-        }
-        let below =
-            negative_left + negative_right + usize::from(turn < 0.0) + usize::from(residual < 0.0);
-        let slope = -couple / turn;
-        let mut nodes = [[0.0; 2]; PARTS + 1];
-        nodes[meet] = [1.0, slope];
-        back(parts[..meet].iter().copied(), &left, nodes[..=meet].iter_mut().rev(), false);
-        back(
-            parts[meet..].iter().rev().copied(),
-            &right,
-            nodes[meet..=parts.len()].iter_mut(),
-            true,
-        );
-        Some(Trial { below, residual, motions: cut.motions(&nodes), loudest: cut.loudest(&nodes) })
+        Cut::new(self, tension, squared)?.meet_near(meet)
     }
 }
 
@@ -334,147 +307,4 @@ fn search(
         }
     }
     Err(Impossible::OutOfReach)
-}
-
-/// The string cut into parts that cannot vibrate between clamped ends.
-struct Cut<'a> {
-    string: &'a Stepped,
-    waves: [Waves; PIECES],
-    counts: [usize; PIECES],
-    elements: [Element; PARTS],
-    total: usize,
-}
-
-impl<'a> Cut<'a> {
-    fn new(string: &'a Stepped, tension: f64, squared: f64) -> Option<Self> {
-        let (p, over) = (tension / string.stiffness, squared / string.stiffness);
-        let mut cut = Self {
-            string,
-            waves: [Waves::default(); PIECES],
-            counts: [0; PIECES],
-            elements: [Element::default(); PARTS],
-            total: 0,
-        };
-        for (i, piece) in string.pieces().iter().enumerate() {
-            let waves = Waves::new(p, piece.mass * over);
-            let least = if string.count == 1 { 2.0 } else { 1.0 };
-            let count = parts(&waves, piece.length).max(least);
-            if count.is_nan() || count > (PARTS - cut.total) as f64 {
-                return None;
-            }
-            let count = count as usize;
-            let element = Element::new(&waves, piece.length / count as f64);
-            cut.elements[cut.total..cut.total + count].fill(element);
-            (cut.waves[i], cut.counts[i]) = (waves, count);
-            cut.total += count;
-        }
-        (cut.total >= 2).then_some(cut)
-    }
-
-    fn elements(&self) -> &[Element] {
-        &self.elements[..self.total]
-    }
-
-    /// The inner node nearest to a share of the length.
-    fn node_near(&self, share: f64) -> usize {
-        let target = share * self.string.length;
-        let mut start = 0.0;
-        let mut node = 0;
-        for (piece, &count) in self.string.pieces().iter().zip(&self.counts) {
-            if target < start + piece.length {
-                let within = (target - start) / piece.length * count as f64;
-                node += (within + 0.5) as usize;
-                break;
-            }
-            start += piece.length;
-            node += count;
-        }
-        node.clamp(1, self.total - 1)
-    }
-
-    /// Where, in shares of the length, the motion is largest.
-    fn loudest(&self, nodes: &[[f64; 2]]) -> f64 {
-        let mut start = 0.0;
-        let mut node = 0;
-        let (mut most, mut place) = (0.0, 0.5);
-        for (piece, &count) in self.string.pieces().iter().zip(&self.counts) {
-            for part in 0..count {
-                let deflection = nodes[node + part][0].abs();
-                if deflection > most {
-                    most = deflection;
-                    place = start + piece.length * part as f64 / count as f64;
-                }
-            }
-            start += piece.length;
-            node += count;
-        }
-        place / self.string.length
-    }
-
-    fn motions(&self, nodes: &[[f64; 2]]) -> [Motion; PIECES] {
-        let mut motions = [Motion::default(); PIECES];
-        let mut node = 0;
-        for (i, (piece, &count)) in self.string.pieces().iter().zip(&self.counts).enumerate() {
-            let end = node + count;
-            let left = self.elements[node].left_state(nodes[node], nodes[node + 1]);
-            let right = self.elements[end - 1].right_state(nodes[end - 1], nodes[end]);
-            motions[i] = Motion::new(&self.waves[i], piece.length, left, right);
-            node = end;
-        }
-        motions
-    }
-}
-
-/// Eliminates node after node from one end; what is left at the last one (deflection, mixed, slope),
-/// and how many pivots were negative. Keeps the inverted pivots.
-fn sweep(
-    elements: impl Iterator<Item = Element>,
-    clamped: bool,
-    inverses: &mut [[f64; 3]],
-) -> ([f64; 3], usize) {
-    let mut carried = [0.0; 3];
-    let mut negative = 0;
-    for (j, (element, inverse)) in elements.zip(inverses).enumerate() {
-        let Element { a, b, c, d, e, g, .. } = element;
-        *inverse = if j > 0 {
-            let [stay, couple, turn] = [carried[0] + a, carried[1] + b, carried[2] + c];
-            let determinant = stay * turn - couple * couple;
-            negative += if determinant < 0.0 { 1 } else { 2 * usize::from(turn < 0.0) };
-            [turn / determinant, -couple / determinant, stay / determinant]
-        } else if clamped {
-            [0.0; 3]
-        } else {
-            negative += usize::from(c < 0.0);
-            [0.0, 0.0, 1.0 / c]
-        };
-        let [i, m, o] = *inverse;
-        let (by_y, by_slope) = ([i * d - m * e, m * d - o * e], [i * e + m * g, m * e + o * g]);
-        carried = [
-            a - d * by_y[0] + e * by_y[1],
-            -b - e * by_y[0] - g * by_y[1],
-            c - e * by_slope[0] - g * by_slope[1],
-        ];
-    }
-    (carried, negative)
-}
-
-/// The motion of the nodes from the meeting node (the first of `nodes`) back to the end; `mirrored`
-/// where the elimination came from the right, which turns slopes about.
-fn back<'a>(
-    elements: impl DoubleEndedIterator<Item = Element> + ExactSizeIterator,
-    inverses: &[[f64; 3]],
-    mut nodes: impl Iterator<Item = &'a mut [f64; 2]>,
-    mirrored: bool,
-) {
-    let turn = if mirrored { -1.0 } else { 1.0 };
-    let Some(&mut [mut y, slope]) = nodes.next() else { return };
-    let mut slope = turn * slope;
-    let kept = &inverses[..elements.len()];
-    for ((Element { d, e, g, .. }, &[i, m, o]), node) in
-        elements.rev().zip(kept.iter().rev()).zip(nodes)
-    {
-        let (force, moment) = (d * y + e * slope, g * slope - e * y);
-        (y, slope) = (-i * force - m * moment, -m * force - o * moment);
-        *node = [y, turn * slope];
-    }
 }

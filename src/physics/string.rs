@@ -283,18 +283,22 @@ pub fn sound(spec: &StringSpec, f1: Frequency) -> Result<Sounding, Impossible> {
             mass_per_length,
         ),
     };
-    if sounding.is_finite() { Ok(sounding) } else { Err(Impossible::OutOfReach) }
+    if sounding.is_sound() { Ok(sounding) } else { Err(Impossible::OutOfReach) }
 }
 
 impl Sounding {
-    fn is_finite(&self) -> bool {
-        self.tension.value > 0.0
-            && [self.tension.value, self.stress.value, self.inharmonicity.0]
-                .into_iter()
-                .all(f64::is_finite)
-            && self.impedance.value.is_finite()
-            && self.longitudinal.value.is_finite()
-            && self.partials.iter().all(|partial| to_hertz(*partial).is_finite())
+    /// Nothing overflowed or vanished.
+    fn is_sound(&self) -> bool {
+        let numbers = [
+            self.tension.value,
+            self.stress.value,
+            self.mass_per_length.value,
+            self.impedance.value,
+            self.longitudinal.value,
+        ];
+        let partials = self.partials.iter().map(|partial| to_hertz(*partial));
+        self.inharmonicity.0.is_finite()
+            && numbers.into_iter().chain(partials).all(|number| number > 0.0 && number.is_finite())
     }
 }
 
@@ -344,7 +348,7 @@ pub(crate) fn next_guess(stepped: &Stepped, tension: f64, below: &[f64]) -> f64 
         }
     };
     let step = at(count);
-    carried.clamp(0.7 * step, 2.0 * step) * x(n)
+    carried.max(0.7 * step).min(2.0 * step) * x(n)
 }
 
 /// B over [`FIT_RANGE`].

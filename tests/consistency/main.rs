@@ -19,4 +19,5 @@ mod hammer_touch;
 mod hammer_wear;
 mod string_elements;
 mod string_identities;
+mod string_property;
 mod string_slopes;
