@@ -2,5 +2,9 @@
 
 mod faults;
 mod folder;
+#[cfg(all(feature = "cli", feature = "pdf"))]
+mod packet;
+#[cfg(all(feature = "cli", feature = "pdf"))]
+mod program;
 mod reading;
 mod robust;

@@ -1,6 +1,6 @@
 //! `feltwire hammers`: the hammers, note by note, and the samples against the heights.
 
-use super::columns::{Align, Columns};
+use super::columns::{Align, Columns, item};
 use super::{head, warnings};
 use crate::action::{NoteHammer, Sample, SampleStanding};
 use crate::document::shapes::bore_from;
@@ -71,11 +71,13 @@ fn foot(report: &Report) -> String {
         ),
         None => "Bores include no allowance for later filing.".to_owned(),
     };
-    format!(
-        "Bore: shank-hole axis to crown, for a square strike. {allowance}\n\
-         Rake is positive when the crown tips towards the hammer centre; side angle when the end away\n\
-         from the centre leans to the treble. Strike: strike point over speaking length, as ordered and\n\
-         as found.\n"
+    item(
+        "",
+        &format!(
+            "Bore: shank-hole axis to crown, for a square strike. {allowance} Rake is positive when the \
+             crown tips towards the hammer centre; side angle when the end away from the centre leans \
+             to the treble. Strike: strike point over speaking length, as ordered and as found."
+        ),
     )
 }
 

@@ -1,15 +1,38 @@
-//! `feltwire packet`: what was written.
+//! `feltwire packet`: what was written, and in short what it says.
 
+use super::columns::item;
 use super::head;
+use crate::document::words::Style;
+use crate::judgement::SectionJudgement;
 use crate::report::Report;
 use std::fmt::Write as _;
 
-/// Which instrument, and which files into which folder.
+/// Which instrument, which files into which folder; then the verdicts with what decided them.
 pub fn packet(report: &Report, folder: &str, files: &[&str]) -> String {
     let mut text = head(report);
-    let _ = writeln!(text, "{} files in {folder}:", files.len());
-    for file in files {
-        let _ = writeln!(text, "  {file}");
+    text.push_str(&item(
+        "",
+        &format!("Wrote {} files to {folder}: {}.", files.len(), files.join(", ")),
+    ));
+    if report.hammer_order.is_none() {
+        text.push_str("No hammer order: the survey names no hammers table.\n");
+    }
+    let totals = &report.scale.totals;
+    let pull = Style::PLAIN.force(totals.tension);
+    let _ = writeln!(text, "{} strings pull {pull} at the finished pitch.", totals.strings);
+    for stop in &report.judgement.stops {
+        text.push_str(&item("STOP  ", &Style::PLAIN.sentence(&stop.why)));
+    }
+    for section in &report.judgement.sections {
+        text.push_str(&item("", &verdict(section)));
     }
     text
+}
+
+/// One section's verdict and the finding that decided it.
+fn verdict(section: &SectionJudgement) -> String {
+    let decided = section.findings.iter().find(|finding| finding.kind == section.decided_by);
+    let why = decided
+        .map_or(String::new(), |finding| format!(": {}", Style::PLAIN.sentence(&finding.why)));
+    format!("{}: {}{why}.", section.name, section.verdict.words())
 }
