@@ -7,4 +7,6 @@ mod packet;
 #[cfg(all(feature = "cli", feature = "pdf"))]
 mod program;
 mod reading;
+#[cfg(all(feature = "cli", feature = "pdf"))]
+mod readme;
 mod robust;

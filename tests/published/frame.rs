@@ -183,6 +183,11 @@ impl Source {
         self.checks.iter().filter(|check| check.class == class).count()
     }
 
+    /// The worst error of any check, over what it is allowed.
+    pub fn worst(&self) -> f64 {
+        self.checks.iter().map(Check::ratio).fold(0.0, f64::max)
+    }
+
     /// `key · checks · worst error over allowed, and where`.
     pub fn line(&self) -> String {
         let worst = self

@@ -34,6 +34,7 @@ mod iso_3;
 mod jarvelainen_2001;
 mod jis_g3522;
 mod machinery_2012;
+mod readme;
 mod rigaud_2013;
 mod shigley_music_wire;
 mod stepped_strings;
