@@ -189,10 +189,11 @@ fn hostile_words_stay_words() {
     assert_eq!(done.status.code(), Some(0), "{}", text(&done.stderr));
     for (name, bytes) in content(&out) {
         let written = String::from_utf8_lossy(&bytes).into_owned();
-        if name.ends_with(".svg") {
+        let ends = |ending: &str| name.rsplit('.').next() == Some(ending);
+        if ends("svg") {
             assert!(!written.contains("<script") && !written.contains("<b>"), "{name}");
         }
-        if name.ends_with(".csv") {
+        if ends("csv") {
             assert!(
                 written.lines().all(|line| line.split(',').all(|c| !c.starts_with("=1+1"))),
                 "{name}"
