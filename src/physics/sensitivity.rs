@@ -7,8 +7,8 @@
 //! the first mode, then B from the eight that it is fitted to. T (N), E I (N m^2), mu (kg/m), w (1/s).
 //! Source: Rayleigh, The Theory of Sound, vol. I, art. 88-90 (exact to first order); the worked number
 //! is algebra: a plain string without stiffness has `T = 4 L^2 f^2 rho A` and `B ~ d^2/(L^4 f^2 rho)`.
-//! Holds for small changes. A layer that ends where the other does has different slopes on the two
-//! sides: the one towards the longer bare end is given.
+//! Holds for small changes. Where both layers end at one place, the inner one's slope is towards its
+//! longer winding and the outer one's towards its shorter one, so that both together move as the place.
 //!
 //! ```
 //! use feltwire::measure::{gpa, hertz, kg_per_m3, mm};
@@ -258,43 +258,33 @@ fn gradient(
         let edges = [(FRONT, layer.bare_front.value), (BACK, layer.bare_back.value)];
         for (input, bare) in edges {
             let at = if input == FRONT { bare } else { length - bare };
-            let square = string.deflection(mode, at).powi(2) / inertia;
-            slopes[input + i] =
-                lost_at_edge(spec, masses, i, input == FRONT, &[]) * square * length;
-            // Moved together, layers that end at one place are taken off one after the other.
-            let gone: Vec<usize> = (0..i).collect();
-            let together = lost_at_edge(spec, masses, i, input == FRONT, &gone) * square;
-            slopes[if input == FRONT { FRONTS } else { BACKS }] += together * length;
-            slopes[LENGTH] -= together * bare;
+            let lost = lost_at_edge(spec, masses, i, input == FRONT);
+            let slope = lost * string.deflection(mode, at).powi(2) / inertia;
+            slopes[input + i] = slope * length;
+            slopes[if input == FRONT { FRONTS } else { BACKS }] += slope * length;
+            slopes[LENGTH] -= slope * bare;
         }
     }
     (by_tension, slopes)
 }
 
-/// What a metre loses where a layer ends, when it ends earlier; kg/m. Of the layers that end at the
-/// same place, those `gone` have been taken off before.
-fn lost_at_edge(
-    spec: &StringSpec,
-    masses: &Masses,
-    layer: usize,
-    front: bool,
-    gone: &[usize],
-) -> f64 {
-    let own = &spec.layers[layer];
-    let edge = |of: &Layer| if front { of.bare_front } else { of.bare_back };
-    let inside = |other: &Layer| {
+/// What a metre loses where a layer ends, when it ends earlier; kg/m.
+fn lost_at_edge(spec: &StringSpec, masses: &Masses, layer: usize, front: bool) -> f64 {
+    let ends = |layer: &Layer| {
         if front {
-            let at = own.bare_front;
-            other.bare_front <= at && at < spec.length - other.bare_back
+            (layer.bare_front, spec.length - layer.bare_back)
         } else {
-            let at = own.bare_back;
-            other.bare_back <= at && at < spec.length - other.bare_front
+            (layer.bare_back, spec.length - layer.bare_front)
         }
     };
-    let mut present = array::from_fn(|i| spec.layers.get(i).is_some_and(inside));
-    for &other in gone {
-        present[other] &= edge(&spec.layers[other]) != edge(own);
-    }
+    let (at, _) = ends(&spec.layers[layer]);
+    let mut present = array::from_fn(|i| {
+        spec.layers.get(i).is_some_and(|other| {
+            let (from, to) = ends(other);
+            // Where both end at one place, the inner layer counts as there first.
+            at < to && (from < at || (from == at && i < layer))
+        })
+    });
     present[layer] = true;
     let with = masses.of_layers(present);
     present[layer] = false;

@@ -15,6 +15,21 @@
 //! assert!((cents(700.0) - 2.5).abs() < 0.05);
 //! assert!((cents(1200.0) - 1.5).abs() < 0.05);
 //! ```
+//!
+//! A string alone that warms by 1 K at `S = 1e9`, expansion 11.5e-6 and softening 2.5e-4 per kelvin,
+//! falls by 865.6 · (202 · 11.5e-6 + 2.5e-4) = 2.2 cents.
+//!
+//! ```
+//! use feltwire::measure::{gpa, kelvins, mpa, per_kelvin};
+//! use feltwire::physics::temperature::{Expansion, warming};
+//! let expansion = Expansion {
+//!     string: per_kelvin(11.5e-6),
+//!     frame: per_kelvin(10.8e-6),
+//!     softening: per_kelvin(2.5e-4),
+//! };
+//! let alone = warming(mpa(1000.0), gpa(202.0), expansion, kelvins(1.0), kelvins(0.0));
+//! assert!((alone.0 + 2.2).abs() < 0.05);
+//! ```
 
 use crate::measure::{Cents, Pressure, TemperatureCoefficient, TemperatureInterval};
 use std::f64::consts::LN_2;

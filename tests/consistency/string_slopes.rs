@@ -82,6 +82,31 @@ fn slopes_are_those_of_the_whole_solution() {
 }
 
 #[test]
+fn layers_that_end_at_one_place_move_together() {
+    let mut seen = 0;
+    for mut case in cases::all().into_iter().filter(|case| case.spec.layers.len() == 2) {
+        (case.spec.layers[1].bare_front, case.spec.layers[1].bare_back) =
+            (case.spec.layers[0].bare_front, case.spec.layers[0].bare_back);
+        let slopes = sensitivities(&case.spec, case.pitch).expect(&case.name);
+        let [inner, outer] = [slopes.layers[0], slopes.layers[1]];
+        let front = difference(&case, |spec, _, step| {
+            let moved = spec.length * step;
+            spec.layers.iter_mut().for_each(|layer| layer.bare_front += moved);
+        });
+        agree(&case, "front of both", inner.bare_front + outer.bare_front, front);
+        let back = difference(&case, |spec, _, step| {
+            let moved = spec.length * step;
+            spec.layers.iter_mut().for_each(|layer| layer.bare_back += moved);
+        });
+        agree(&case, "back of both", inner.bare_back + outer.bare_back, back);
+        let length = difference(&case, |spec, _, step| spec.length *= 1.0 + step);
+        agree(&case, "length", slopes.length, length);
+        seen += 1;
+    }
+    assert!(seen >= 3, "{seen} strings with two layers");
+}
+
+#[test]
 fn caliper_slopes_are_those_of_wires_worked_out_again() {
     let mut seen = 0;
     for case in cases::all().into_iter().filter(|case| !case.spec.layers.is_empty()) {
