@@ -81,7 +81,8 @@ pub(super) fn of_section(
         .map(|(at, (note, square))| {
             let height = bench.heights.iter().any(|height| height.note == note);
             let sample = from_samples.iter().any(|(sampled, _)| *sampled == note);
-            Some(BoreFigures {
+            // Wild readings may carry a curve below the shank.
+            (square.0 > 0.0).then(|| BoreFigures {
                 square: from_mm(square),
                 from: from(height, sample),
                 by_heights: alone.as_ref().map(|figures| from_mm(figures[at])),

@@ -15,9 +15,10 @@ use crate::measure::{Mass, Measured, grams, to_grams};
 use crate::stock::Applies;
 
 /// Mass of a head along the keys before any reading, g: 10 at one end, 4 at the other, its slope wandering
-/// slowly (common practice for the ends, the rest a proposal).
+/// slowly (common practice for the ends, the rest a proposal). The wander is not estimated: few readings would
+/// let a bad one pass for a bend.
 const MASS_ALONG_THE_KEYS: Prior =
-    Prior { slope: -0.07, slope_sd: 0.03, roughness: 0.003, roughness_factor: 2.0 };
+    Prior { slope: -0.07, slope_sd: 0.03, roughness: 0.003, roughness_factor: 1.0 };
 /// How far heads of one set scatter about an even curve, g (one standard deviation; proposal).
 const HEAD_TO_HEAD_G: f64 = 0.15;
 

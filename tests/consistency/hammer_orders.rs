@@ -23,15 +23,15 @@ pub(crate) fn example(name: &str) -> Instrument {
     survey::read(&files, &Known::default()).expect("a survey without faults").instrument
 }
 
-struct Worked {
-    instrument: Instrument,
-    scale: Scale,
-    action: Action,
-    warnings: Vec<Warning>,
-    order: HammerOrder,
+pub(crate) struct Worked {
+    pub instrument: Instrument,
+    pub scale: Scale,
+    pub action: Action,
+    pub warnings: Vec<Warning>,
+    pub order: HammerOrder,
 }
 
-fn worked(instrument: Instrument) -> Worked {
+pub(crate) fn worked(instrument: Instrument) -> Worked {
     let limits = Limits::default();
     let scale = scale::compute(&instrument, &Belief::of(&instrument));
     let action = action::compute(&instrument, &scale, &hammers::agreement(&limits));
@@ -40,11 +40,11 @@ fn worked(instrument: Instrument) -> Worked {
     Worked { instrument, scale, action, warnings, order }
 }
 
-fn named<'w>(warnings: &'w [Warning], kind: &str) -> Vec<&'w About> {
+pub(crate) fn named<'w>(warnings: &'w [Warning], kind: &str) -> Vec<&'w About> {
     warnings.iter().filter(|warning| warning.kind == kind).map(|warning| &warning.about).collect()
 }
 
-fn note(name: &str) -> Note {
+pub(crate) fn note(name: &str) -> Note {
     Note::parse(name).expect("a note")
 }
 

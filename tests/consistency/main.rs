@@ -11,6 +11,7 @@ mod decide_cases;
 mod decide_piano;
 mod finite_elements;
 mod hammer_geometry;
+mod hammer_mistakes;
 mod hammer_orders;
 mod hammer_sideways;
 mod hammer_simulation;

@@ -1,0 +1,270 @@
+//! Every mistake that spoils a hammer order, made on purpose in a sound survey: the warning of that mistake comes,
+//! and did not come before. And readings left out or wild: figures stay figures.
+
+use crate::hammer_orders::{Worked, example, named, note, worked};
+use feltwire::instrument::{About, HammerRow, HeadMass, Height, HeightsOn, Instrument, Wear};
+use feltwire::judgement::hammers;
+use feltwire::judgement::limit::Limits;
+use feltwire::measure::{Input, Measured, Note, degrees, grams, mm, to_degrees, to_grams, to_mm};
+use feltwire::order::hammers::Asked;
+use rand_distr::{Distribution, Uniform};
+
+fn row<'i>(instrument: &'i mut Instrument, name: &str) -> &'i mut HammerRow {
+    let wanted = note(name);
+    let mut rows = instrument.hammers.rows.iter_mut();
+    rows.find(|row| row.note == wanted).expect("a row of the example")
+}
+
+/// The kinds of warning of `instrument`, those of the computation among them.
+fn kinds(worked: &Worked) -> Vec<&'static str> {
+    worked.action.warnings.iter().chain(&worked.warnings).map(|warning| warning.kind).collect()
+}
+
+/// A mistake: the warning, on which example, and how it is made.
+type Mistake = (&'static str, &'static str, fn(&mut Instrument));
+
+const MISTAKES: &[Mistake] = &[
+    ("sample_off_geometry", "grand", |piano| {
+        let bore = row(piano, "B3").bore.as_mut().expect("bore");
+        bore.value += mm(4.0);
+    }),
+    ("sample_off_alone", "upright", |piano| {
+        for name in ["A#6", "C8"] {
+            row(piano, name).bore = None;
+        }
+        row(piano, "G5").bore.as_mut().expect("bore").value += mm(3.0);
+    }),
+    ("section_off_geometry", "upright", |piano| {
+        for name in ["A0", "B1", "C#3"] {
+            row(piano, name).bore.as_mut().expect("bore").value += mm(2.3);
+        }
+    }),
+    ("height_off_line", "upright", |piano| {
+        let read = Measured::new(mm(56.0), mm(0.3));
+        row(piano, "B1").height = Some(Height::ShankParallel { shank_to_string: read });
+    }),
+    ("rake_forgotten", "upright", |piano| {
+        piano.hammers.rows.iter_mut().for_each(|row| row.rake = None);
+    }),
+    ("rake_decided_zero", "upright", |piano| {
+        piano.hammers.rows.iter_mut().for_each(|row| row.rake = None);
+    }),
+    ("rake_from_other_sections", "upright", |piano| {
+        for name in ["A0", "B1", "C#3"] {
+            row(piano, name).rake = None;
+        }
+    }),
+    ("heights_not_said", "upright", |piano| piano.hammers.heights_on = HeightsOn::NotSaid),
+    ("let_strings_settle", "upright", |piano| piano.hammers.heights_on = HeightsOn::NewStrings),
+    ("allowance_stated", "grand", |piano| piano.hammers.allowance = Some(mm(0.5))),
+    ("allowance_large", "upright", |piano| piano.hammers.allowance = Some(mm(1.5))),
+    ("obliquity_acceptable", "upright", |piano| piano.hammers.allowance = Some(mm(3.0))),
+    ("obliquity_large", "upright", |piano| piano.hammers.allowance = Some(mm(6.0))),
+    ("bore_varies_in_section", "upright", |piano| {
+        let read = Measured::new(mm(54.5), mm(0.3));
+        row(piano, "C8").height = Some(Height::ShankParallel { shank_to_string: read });
+    }),
+    ("bore_carried_on", "upright", |piano| {
+        row(piano, "C#3").height = None;
+        row(piano, "C#3").bore = None;
+    }),
+    ("bore_doubtful", "upright", |piano| {
+        piano.hammers.rows.retain(|row| row.note >= note("D3") || row.note == note("A0"));
+        row(piano, "A0").bore = None;
+    }),
+    ("side_angle_wrong_hand", "upright", |piano| {
+        row(piano, "A0").side_angle = Some(Measured::new(degrees(5.5), degrees(0.0)));
+    }),
+    ("side_angle_full", "upright", |piano| {
+        row(piano, "A0").side_angle = Some(Measured::new(degrees(-13.5), degrees(0.0)));
+    }),
+    ("gap_rest", "upright", |piano| {
+        row(piano, "C8").width = Some(Measured::new(mm(12.2), mm(0.1)));
+    }),
+    ("gap_passing", "upright", |piano| {
+        for name in ["A0", "B1", "C#3"] {
+            row(piano, name).side_angle = Some(Measured::new(degrees(-14.0), degrees(0.0)));
+            row(piano, name).tilt = None;
+        }
+    }),
+    ("tail_long", "upright", |piano| {
+        row(piano, "A0").tail = Some(Measured::new(mm(16.0), mm(0.1)));
+    }),
+    ("shanks_few", "upright", |piano| {
+        piano.hammers.rows.iter_mut().skip(2).for_each(|row| row.shank = None);
+    }),
+    ("shanks_vary", "upright", |piano| {
+        row(piano, "A0").shank = Some(Measured::new(mm(5.7), mm(0.01)));
+    }),
+    ("hole_clearance", "upright", |piano| {
+        piano.hammers.rows.iter_mut().for_each(|row| {
+            row.hole = row.shank.map(|shank| Measured::new(shank.value + mm(0.4), shank.sd));
+        });
+    }),
+    ("counted_from_wrong_end", "upright", |piano| {
+        let mut masses: Vec<_> = piano.hammers.rows.iter().map(|row| row.mass).collect();
+        masses.reverse();
+        piano.hammers.rows.iter_mut().zip(masses).for_each(|(row, mass)| row.mass = mass);
+    }),
+    ("sample_mass_off", "upright", |piano| {
+        row(piano, "E4").mass = Some(HeadMass::Alone(Measured::new(grams(9.0), grams(0.05))));
+    }),
+    ("samples_few", "grand", |piano| {
+        piano.hammers.rows.iter_mut().skip(3).for_each(|row| row.bore = None);
+    }),
+    ("friction_high", "upright", |piano| {
+        row(piano, "A0").down = Some(Measured::new(grams(80.0), grams(0.5)));
+    }),
+    // A head far lighter than its set would be replaced by one as heavy as its neighbours.
+    ("set_heavy", "upright", |piano| {
+        row(piano, "E4").mass = Some(HeadMass::Alone(Measured::new(grams(3.0), grams(0.05))));
+    }),
+    ("set_light", "grand", |piano| {
+        row(piano, "B3").mass = Some(HeadMass::Alone(Measured::new(grams(10.5), grams(0.05))));
+    }),
+];
+
+/// Mistakes that the examples already make: they are planted, or common to every old set.
+const OF_THE_EXAMPLES: [&str; 1] = ["friction_high"];
+
+#[test]
+fn every_mistake_is_named_when_it_is_made_and_not_before() {
+    for (kind, name, make) in MISTAKES {
+        let mut piano = example(name);
+        let before = kinds(&worked(piano.clone()));
+        let planted = OF_THE_EXAMPLES.contains(kind);
+        assert!(planted || !before.contains(kind), "{kind} before it is made, on {name}");
+        make(&mut piano);
+        let after = kinds(&worked(piano));
+        assert!(after.contains(kind), "{kind} on {name}: {after:?}");
+    }
+}
+
+/// What every old set says of itself, and where it comes from.
+#[test]
+fn what_holds_of_every_old_set_is_said_once() {
+    for name in ["upright", "grand"] {
+        let worked = worked(example(name));
+        for kind in ["heights_on_old_strings", "bore_from_worn_samples", "plain_height_is_not_bore"]
+        {
+            assert_eq!(named(&worked.warnings, kind).len(), 1, "{kind} on {name}");
+        }
+        assert!(!named(&worked.warnings, "bore_steps_at_break").is_empty(), "{name}");
+    }
+}
+
+#[test]
+fn strings_to_go_are_named_by_section_and_boxed() {
+    let piano = worked(example("upright"));
+    let limits = Limits::default();
+    let warnings = hammers::warnings(&piano.instrument, &piano.action, &limits, &[0, 2]);
+    let about = named(&warnings, "heights_on_strings_to_go");
+    let section = |name: &str| About::Section(name.to_owned());
+    assert_eq!(about, [&section("bass"), &section("treble")]);
+    assert!(hammers::BOXED.contains(&"heights_on_strings_to_go"));
+    assert!(named(&warnings, "heights_on_old_strings").is_empty(), "one of the two is enough");
+}
+
+/// A bore known too badly is not ordered but made to a sample; so is what was never read.
+#[test]
+fn what_is_not_known_well_enough_is_made_to_a_sample() {
+    let mut piano = example("upright");
+    for name in ["B1", "C#3"] {
+        row(&mut piano, name).height = None;
+        row(&mut piano, name).bore = None;
+    }
+    row(&mut piano, "A0").bore = None;
+    let worked = worked(piano);
+    let head = |name: &str| worked.order.notes.iter().find(|head| head.note == note(name));
+    let nearest = Asked::NotMeasured { make_to_sample: Some(note("C#3")) };
+    assert_eq!(head("C#3").expect("a head").bore, nearest);
+    assert!(head("A0").expect("a head").bore.value().is_some(), "read there");
+}
+
+/// Wear taken from `row`, whatever was read of it before.
+fn scaled(row: &mut HammerRow, factor: f64) {
+    if let Some(Wear::Flat { flat, .. } | Wear::Outline { flat, .. }) = &mut row.wear {
+        flat.value *= factor;
+    }
+}
+
+/// Readings left out by lot, and some of them wild: no figure is anything but finite, nothing panics, sections
+/// still add up.
+#[test]
+fn whatever_is_left_out_or_wild_figures_stay_finite() {
+    for draw in 0..400 {
+        let mut stream = Input::new(7, "holes").draw(draw);
+        let mut lot = || Uniform::new(0.0, 1.0).expect("an interval").sample(&mut stream);
+        let share = lot();
+        let mut piano = example(if draw % 2 == 0 { "upright" } else { "grand" });
+        for row in &mut piano.hammers.rows {
+            let mut gone = || lot() < share;
+            if gone() {
+                row.height = None;
+            }
+            if gone() {
+                row.centre_to_head = None;
+            }
+            if gone() {
+                row.rake = None;
+            }
+            if gone() {
+                row.bore = None;
+            }
+            if gone() {
+                row.wear = None;
+            }
+            if gone() {
+                row.mass = None;
+            }
+            if gone() {
+                row.side_angle = None;
+            }
+            if gone() {
+                row.splay = None;
+            }
+            if gone() {
+                row.width = None;
+            }
+            if gone() {
+                row.blow = None;
+            }
+            if gone() {
+                row.down = None;
+            }
+            if gone() {
+                row.filed = true;
+            }
+            if gone() {
+                scaled(row, 3.0);
+            }
+            if gone() && gone() {
+                row.bore = Some(Measured::new(mm(149.0), mm(0.3)));
+            }
+            if gone() && gone() {
+                row.centre_to_head = Some(Measured::new(mm(50.0), mm(0.3)));
+            }
+            if gone() && gone() {
+                row.rake = Some(Measured::new(degrees(-19.0), degrees(0.5)));
+            }
+        }
+        let worked = worked(piano);
+        finite(&worked);
+        let heads: usize = worked.order.sections.iter().map(|section| section.count).sum();
+        assert_eq!(heads, worked.instrument.compass.len());
+    }
+}
+
+fn finite(worked: &Worked) {
+    let told = format!("{:?} {:?} {:?}", worked.action, worked.order, worked.warnings);
+    assert!(!told.contains("NaN") && !told.contains("inf"), "a figure is not finite");
+    let known = |note: Note| worked.action.note(note).expect("every note has an entry");
+    for entry in &worked.action.notes {
+        let bore = entry.bore_ordered.map_or(60.0, |bore| to_mm(bore.value));
+        assert!((0.0..400.0).contains(&bore), "{} {bore}", entry.note);
+        let mass = entry.head_mass.map_or(5.0, |mass| to_grams(mass.value));
+        assert!(mass > 0.0, "{} {mass}", entry.note);
+        let angle = known(entry.note).obliquity.map_or(0.0, |angle| to_degrees(angle.value));
+        assert!(angle.abs() < 90.0, "{} {angle}", entry.note);
+    }
+}
