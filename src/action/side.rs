@@ -3,11 +3,13 @@
 use super::bench::{Bench, in_mm, rows_of};
 use super::curve::{Curve, Figure};
 use super::sample::Sample;
+use super::usual::{anywhere, spread};
 use crate::instrument::{HammerRow, Instrument};
 use crate::measure::trend::Prior;
 use crate::measure::{Angle, Length, Measured, Note, degrees, mm, to_degrees, to_mm};
 use crate::physics::hammer_geometry::Head;
 use crate::physics::hammer_sideways::{Neighbours, Pass, face_angles};
+use crate::stock::Applies;
 
 /// On what a side angle rests.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -46,9 +48,6 @@ const SIDE_ALONG_A_SECTION: Prior =
     Prior { slope: 0.0, slope_sd: 0.3, roughness: 0.01, roughness_factor: 1.0 };
 /// What a bevel is read to, degrees, where the survey states nothing (one standard deviation).
 const BEVEL_DEG: f64 = 0.5;
-/// Side angle over splay in overstrung basses: a third to a half (common practice, no source; 5 to 7°
-/// at 15°).
-const SHARE_OF_SPLAY: (f64, f64) = (1.0 / 3.0, 0.5);
 
 fn bevel(read: Measured<Angle>) -> Figure {
     (to_degrees(read.value), to_degrees(read.sd).max(BEVEL_DEG))
@@ -76,9 +75,9 @@ fn along(curve: &Curve, bench: &Bench, from: SideFrom) -> Vec<SideAngle> {
     figures.into_iter().map(|figure| SideAngle { angle: angle(figure), from }).collect()
 }
 
-/// The usual share of the side angle that follows the string's whole splay.
+/// The usual share, a third to a half, of the side angle that follows the string's whole splay.
 fn share(splay: Measured<Angle>, bench: &Bench) -> Option<Figure> {
-    let (share, of_share) = super::usual::anywhere(SHARE_OF_SPLAY);
+    let (share, of_share) = anywhere(spread("side-share", Applies::Both)?);
     let whole = to_degrees(face_angles(splay.value, bench.rake.angle).ok()?.side);
     let (_, of_splay) = bevel(splay);
     Some((whole * share, (whole * of_share).hypot(of_splay * share)))

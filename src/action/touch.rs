@@ -6,7 +6,6 @@
 //! head's mass centre and the lean of an upright's strings.
 
 use super::bench::Bench;
-use super::curve::Figure;
 use super::mass::{from_grams, in_grams};
 use super::sample::Sample;
 use super::side::head;
@@ -55,10 +54,6 @@ struct Lever {
     travel_mm: f64,
     centre: f64,
     lean_deg: f64,
-}
-
-impl Lever {
-    const USUAL_LEAN: Figure = (0.0, STRING_LEAN_DEG / 1.732_050_807_568_877_2);
 }
 
 /// Touch at `sample`, for a new head of mass `target`.
@@ -117,7 +112,7 @@ impl Place {
         let after = spread("aftertouch", Applies::Both)?;
         let ((dip, of_dip), (after, of_after)) = (anywhere(dip), anywhere(after));
         let (centre, of_centre) = anywhere(MASS_CENTRE_OVER_BORE);
-        let (lean_deg, of_lean) = Lever::USUAL_LEAN;
+        let (lean_deg, of_lean) = anywhere((-STRING_LEAN_DEG, STRING_LEAN_DEG));
         let usual = Lever { travel_mm: dip - after, centre, lean_deg };
         let moved = [
             Lever { travel_mm: usual.travel_mm + of_dip.hypot(of_after), ..usual },
