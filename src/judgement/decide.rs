@@ -1,11 +1,14 @@
 //! The one call: an instrument and its strings in, a judgement out.
 
+use super::agreement::{self, Fares};
 use super::facts::SectionFacts;
 use super::finding::{Finding, FindingKind, Weighs};
+use super::guarantee;
 use super::limit::{LimitKey, Limits};
-use super::next::measure_next;
+use super::next::{Seen, measure_next};
 use super::outcome::{Asked, HammerJudgement, Judgement, SectionJudgement, Stop};
 use super::pins::{self, PinCount, PinsBeside};
+use super::raise;
 use super::regions::Regions;
 use super::sections::Judged;
 use super::stops;
@@ -38,20 +41,28 @@ pub fn decide(
     let pins: Vec<PinVerdict> =
         counts.iter().map(|count| pins::verdict(count, &beside, limits)).collect();
     let regions = Regions { counts: &counts, verdicts: &pins };
-    let judged = Judged { instrument, scale, limits, setting: &setting, regions: &regions };
-    let sections: Vec<SectionJudgement> = facts
+    let judged = Judged { instrument, scale, limits, setting: &setting, regions: &regions, beside };
+    let mut sections: Vec<SectionJudgement> = facts
         .iter()
         .enumerate()
         .map(|(index, facts)| judged.section(index, facts, asked))
         .collect();
-    watch.check()?;
-    let pins = judged.pins(&sections, &beside);
+    let fares = rerun(&judged, &facts, asked, watch)?;
+    for (section, fares) in sections.iter_mut().zip(&fares) {
+        section.agreement = fares.as_ref().map(|fares| fares.agreement);
+    }
+    let pins = judged.pins(&sections);
     let hammers = hammers(instrument, limits);
     let bridges_stop = sections.iter().any(|s| s.decided_by == FindingKind::Bridges);
     let findings = stops::findings(instrument.condition, bridges_stop);
+    let raise = raise::plan(&judged, &facts, &sections);
+    let seen = Seen { instrument, sections: &sections, pins: &pins, hammers: &hammers };
     Ok(Judgement {
         stops: stops_of(&findings),
-        measure_next: measure_next(instrument, &sections, &pins, &hammers, &facts),
+        measure_next: measure_next(&seen, &facts, &fares),
+        guarantee: guarantee::of(instrument, &facts, &sections, asked.year, limits),
+        costs: guarantee::costs(instrument, &facts, raise.as_ref(), asked.year, limits),
+        raise,
         not_looked_at: instrument
             .condition
             .parts()
@@ -64,6 +75,22 @@ pub fn decide(
         hammers,
         findings,
     })
+}
+
+/// Re-runs of every section.
+fn rerun(
+    judged: &Judged,
+    facts: &[SectionFacts],
+    asked: &Asked,
+    watch: &dyn Watch,
+) -> Result<Vec<Option<Fares>>, Stopped> {
+    let mut all = Vec::with_capacity(facts.len());
+    for (index, of_section) in facts.iter().enumerate() {
+        watch.progress("judging again", index, facts.len());
+        all.push(agreement::of(judged, index, of_section, (asked.draws, asked.seed), watch)?);
+    }
+    watch.progress("judging again", facts.len(), facts.len());
+    Ok(all)
 }
 
 fn setting<'a>(instrument: &Instrument, limits: &'a Limits) -> Setting<'a> {

@@ -28,11 +28,20 @@ pub struct Rate {
     pub years: f64,
 }
 
+/// Shape and rate (years) of the Gamma distribution believed after `broken` strings in `years`.
+fn believed(broken: usize, years: f64, limits: &Limits) -> (f64, f64) {
+    let prior = limits.value(LimitKey::BrokenPrior).max(f64::MIN_POSITIVE);
+    (1.0 + broken as f64, 1.0 / prior + years.max(0.0))
+}
+
+/// Shape and rate (years) of the Gamma distribution behind `rate`.
+pub(crate) fn gamma(rate: &Rate, limits: &Limits) -> (f64, f64) {
+    believed(rate.broken, rate.years, limits)
+}
+
 /// The rate believed after `broken` strings in `years`.
 pub(crate) fn rate(broken: usize, years: f64, limits: &Limits) -> Rate {
-    let shape = 1.0 + broken as f64;
-    let per_year =
-        1.0 / limits.value(LimitKey::BrokenPrior).max(f64::MIN_POSITIVE) + years.max(0.0);
+    let (shape, per_year) = believed(broken, years, limits);
     let tail = limits.value(LimitKey::PinTail);
     let quantile =
         |at: f64| Gamma::new(shape, per_year).map_or(f64::NAN, |gamma| gamma.inverse_cdf(at));

@@ -249,6 +249,7 @@ limits! {
     PinsFew, "pins_few", 10.0, Percent, Proposal, "up to this share loose: single pins";
     PinsHalf, "pins_half", 50.0, Percent, Proposal, "above this share loose: the next size throughout";
     PinsTreat, "pins_treat", 16.7, Percent, Proposal, "above this share loose: more than single pins";
+    PinsFirst, "pins_first", 8.0, Count, CommonPractice, "pins to read in a region to begin with";
     PinsGone, "pins_gone", 50.0, Percent, Proposal, "above this share that will not hold: a new block";
     PinLargest, "pin_largest", 7.38, Millimetres, CommonPractice, "pins of this size (4/0) or more leave no next size for an old block";
 
@@ -257,6 +258,7 @@ limits! {
     BrokenInAYear, "broken_in_a_year", 3.0, Count, Proposal, "as many as this in one section within a year: fatigue";
     BrokenWatch, "broken_watch", 2.0, Count, Proposal, "as many as this in one section are watched";
     BrokenPrior, "broken_a_year", 0.3, PerYear, Proposal, "breakages a year of an old upright at home, before its own history; standard deviation as large";
+    GuaranteeUsual, "guarantee_usual", 5.0, Years, CommonPractice, "years over which ways are priced when no guarantee is asked for";
 
     // Tone of wound strings.
     ToneSet, "tone_set", 50.0, Percent, Proposal, "dead strings counted whole, dull ones half: from this share the set goes";
@@ -285,6 +287,9 @@ limits! {
     WireOldBefore, "wire_old_before", 1880.0, Count, CommonPractice, "wire strung before this year: no defensible strength without a tested sample";
 
     // How sure.
+    PitchReading, "pitch_reading", 2.0, Cents, Proposal, "doubt of a pitch as found, one standard deviation";
+    EarError, "ear_error", 0.1, Chance, Proposal, "chance that a string's tone is put one step wrong";
+    EyeError, "eye_error", 0.1, Chance, Proposal, "chance that a rust grade is put one step wrong";
     AgreementEnough, "agreement_enough", 0.95, Chance, Proposal, "re-runs that must agree before nothing more is worth measuring";
 
     // Hammers: samples beside heights.

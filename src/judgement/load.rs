@@ -161,6 +161,12 @@ pub(crate) fn greatest(loads: &[SmoothLoad]) -> Option<f64> {
     loads.iter().map(|string| 100.0 * string.load).reduce(f64::max)
 }
 
+/// Relative doubt of the level of a section's loads, one standard deviation.
+pub(crate) fn doubt(loads: &[SmoothLoad]) -> f64 {
+    let sum: f64 = loads.iter().map(|string| string.sd / string.load).sum();
+    if loads.is_empty() { 0.0 } else { sum / loads.len() as f64 }
+}
+
 /// What was heard at the breaks that bound or lie in section `index`, the worst of it.
 pub(crate) fn heard(instrument: &Instrument, index: usize) -> Option<Heard> {
     let notes = instrument.sections[index].notes;

@@ -4,12 +4,14 @@
 //! are gathered once (`facts`), each kind of finding has a file of its own, and `verdict` weighs what
 //! they say. Nothing here rounds, reads a clock or a file; every threshold is in [`limit`].
 
+mod agreement;
 pub mod breakage;
 pub mod breaks;
 mod decide;
 mod facts;
 mod fatigue;
 mod finding;
+mod guarantee;
 pub mod hammers;
 pub mod limit;
 mod load;
@@ -17,17 +19,22 @@ mod next;
 mod odds;
 mod outcome;
 pub mod pins;
+mod raise;
 mod regions;
 mod rust;
 mod sections;
 mod stops;
 mod tone;
+mod turn;
 mod verdict;
 mod wear;
 
 pub use decide::decide;
+pub use fatigue::Rate;
 pub use finding::{Figure, Finding, FindingKind, Weighs};
+pub use guarantee::{Guarantee, PathCost};
 pub use outcome::{
-    Asked, HammerJudgement, Judgement, MeasureNext, PinJudgement, SectionJudgement, Stop,
+    Asked, HammerJudgement, Judgement, MeasureNext, PinJudgement, SectionJudgement, Stop, Turn,
 };
+pub use raise::{Pass, PassKind, RaisePlan};
 pub use verdict::{HammerVerdict, LowerPitch, PinVerdict, StringVerdict};

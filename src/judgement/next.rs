@@ -1,5 +1,6 @@
 //! What is missing before a verdict, and the one reading or trial worth taking next.
 
+use super::agreement::{Doubt, Fares};
 use super::facts::SectionFacts;
 use super::fatigue;
 use super::finding::FindingKind;
@@ -9,14 +10,22 @@ use crate::instrument::{About, Instrument};
 use crate::measure::Sentence;
 use crate::sentence;
 
-/// What is missing before a verdict, in the order of the work.
+/// What has been judged so far.
+pub(crate) struct Seen<'a> {
+    pub instrument: &'a Instrument,
+    pub sections: &'a [SectionJudgement],
+    pub pins: &'a [PinJudgement],
+    pub hammers: &'a HammerJudgement,
+}
+
+/// What to measure next: first what is missing before a verdict, in the order of the work, then the
+/// one reading that leaves a verdict most in doubt. Empty: nothing more.
 pub(crate) fn measure_next(
-    instrument: &Instrument,
-    sections: &[SectionJudgement],
-    pins: &[PinJudgement],
-    hammers: &HammerJudgement,
+    seen: &Seen,
     facts: &[SectionFacts],
+    fares: &[Option<Fares>],
 ) -> Vec<MeasureNext> {
+    let Seen { instrument, sections, pins, hammers } = *seen;
     if sections.iter().all(|section| section.verdict == StringVerdict::Stop) {
         return Vec::new();
     }
@@ -45,6 +54,7 @@ pub(crate) fn measure_next(
     for (section, facts) in sections.iter().zip(facts) {
         next.extend(next_in_section(section, facts));
     }
+    next.extend(most_in_doubt(facts, fares));
     let blow = facts.iter().any(|facts| {
         facts.broken.len() > 1 && fatigue::cause(&facts.broken) == fatigue::Cause::Blow
     });
@@ -59,7 +69,21 @@ pub(crate) fn measure_next(
             readings: Some(8),
         });
     }
-    next
+    once(next)
+}
+
+/// One line for what every section asks for, and none twice.
+fn once(all: Vec<MeasureNext>) -> Vec<MeasureNext> {
+    let mut kept: Vec<MeasureNext> = Vec::new();
+    for next in all {
+        let known = kept
+            .iter()
+            .any(|k| k.kind == next.kind && (k.about == next.about || k.what == next.what));
+        if !known {
+            kept.push(next);
+        }
+    }
+    kept
 }
 
 fn next_in_section(section: &SectionJudgement, facts: &SectionFacts) -> Vec<MeasureNext> {
@@ -117,4 +141,47 @@ fn next_in_section(section: &SectionJudgement, facts: &SectionFacts) -> Vec<Meas
         );
     }
     next
+}
+
+/// The reading that would settle most re-runs, where a verdict is in doubt.
+fn most_in_doubt(facts: &[SectionFacts], fares: &[Option<Fares>]) -> Option<MeasureNext> {
+    let (facts, (doubt, _)) = facts
+        .iter()
+        .zip(fares)
+        .filter_map(|(facts, fares)| Some((facts, *fares.as_ref()?.turned_by.first()?)))
+        .filter(|(_, (_, turned))| *turned > 0.0)
+        .max_by(|a, b| a.1.1.total_cmp(&b.1.1))?;
+    let name = &facts.name;
+    let (kind, what, readings) = match doubt {
+        Doubt::Load => {
+            let what = sentence![format!(
+                "tape and micrometer: length and wire of three more notes of the {name}, each read twice"
+            )];
+            (FindingKind::Load, what, Some(3))
+        }
+        Doubt::Pitch => {
+            let what = sentence![format!(
+                "tuning device: the pitch of five notes of the {name} as they stand"
+            )];
+            (FindingKind::Pitch, what, Some(5))
+        }
+        Doubt::Pins => {
+            let what =
+                sentence![format!("torque wrench, tightening: eight more pins of the {name}")];
+            (FindingKind::Pins, what, Some(8))
+        }
+        Doubt::Tone => {
+            let what = sentence![format!(
+                "trial: tune the {name} once and listen again to every wound string; change one and compare"
+            )];
+            (FindingKind::Tone, what, None)
+        }
+        Doubt::Rust => {
+            let what = sentence![format!(
+                "lamp and mirror: clean one coil and one bend of the {name} and look again; measure what is left"
+            )];
+            (FindingKind::Rust, what, None)
+        }
+    };
+    Some(MeasureNext { kind, about: About::Section(name.clone()), what, readings })
 }

@@ -5,7 +5,7 @@ use super::facts::SectionFacts;
 use super::finding::{Figure, Finding, FindingKind, Weighs};
 use super::limit::{LimitKey, LimitUnit, Limits};
 use super::load::SmoothLoad;
-use super::verdict::tension_factor;
+use super::verdict::{Drawn, tension_factor};
 use crate::instrument::About;
 use crate::measure::{Note, Piece, Sentence, number, share};
 use crate::sentence;
@@ -69,20 +69,10 @@ pub(crate) fn pulled(
     facts.loads.iter().map(|string| (one(string), wires)).collect()
 }
 
-/// The wires of a section.
-pub(crate) fn wires(facts: &SectionFacts, limits: &Limits) -> Wires {
-    Wires::of(facts.strung(), facts.rust.coils, limits)
-}
-
 /// Chance that none breaks, pulled to `cents` of the finished pitch.
-pub(crate) fn none(
-    facts: &SectionFacts,
-    level: f64,
-    raise: Option<f64>,
-    cents: f64,
-    limits: &Limits,
-) -> f64 {
-    none_breaks(&pulled(facts, level, raise, cents, wires(facts, limits), limits))
+pub(crate) fn none(facts: &SectionFacts, drawn: &Drawn, cents: f64, limits: &Limits) -> f64 {
+    let wires = Wires::of(facts.strung(), drawn.coils, limits);
+    none_breaks(&pulled(facts, drawn.level, drawn.raise, cents, wires, limits))
 }
 
 /// How many of the riskiest strings are named.
@@ -103,7 +93,7 @@ pub(crate) fn finding(facts: &SectionFacts, decides: bool, limits: &Limits) -> O
     if facts.loads.is_empty() {
         return None;
     }
-    let wires = wires(facts, limits);
+    let wires = Wires::of(facts.strung(), facts.rust.coils, limits);
     let odds =
         |flawed: f64| breakage(&pulled(facts, 1.0, facts.raise, 0.0, wires.flawed(flawed), limits));
     let (half, all, double) =

@@ -1,6 +1,8 @@
 //! What a judgement holds.
 
 use super::finding::{Finding, FindingKind};
+use super::guarantee::{Guarantee, PathCost};
+use super::raise::RaisePlan;
 use super::verdict::{HammerVerdict, LowerPitch, PinVerdict, StringVerdict};
 use crate::instrument::About;
 use crate::measure::Sentence;
@@ -39,6 +41,12 @@ pub struct Judgement {
     pub not_looked_at: Vec<&'static str>,
     /// What to measure or try next, most useful first; empty: nothing more.
     pub measure_next: Vec<MeasureNext>,
+    /// How the strings that stay are brought up; none when nothing may be, or need be.
+    pub raise: Option<RaisePlan>,
+    /// What a guarantee would have to pay for, when one is asked for.
+    pub guarantee: Option<Guarantee>,
+    /// What each way costs, when prices are given.
+    pub costs: Vec<PathCost>,
 }
 
 /// On the strings of one section.
@@ -56,6 +64,19 @@ pub struct SectionJudgement {
     pub lower_pitch: Option<LowerPitch>,
     /// Findings, the deciding one first.
     pub findings: Vec<Finding>,
+    /// Smallest changes of one input that turn the verdict, the smallest first.
+    pub would_turn: Vec<Turn>,
+}
+
+/// A change of one input, and the verdict that it turns to.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Turn {
+    /// On which finding the input bears.
+    pub kind: FindingKind,
+    /// The change, from "if".
+    pub change: Sentence,
+    /// The verdict then.
+    pub becomes: StringVerdict,
 }
 
 /// On the pins of one region.

@@ -72,8 +72,12 @@ fn settled(loose: usize, read: usize, limits: &Limits) -> bool {
 /// The most readings that anyone is asked to add.
 const MOST_MORE: usize = 60;
 
-/// How many more readings settle it, however they turn out; 0 when it is settled.
+/// How many more readings settle it, however they turn out; 0 when it is settled. Where none was read,
+/// as many as one begins with.
 pub(crate) fn readings_needed(count: &PinCount, limits: &Limits) -> usize {
+    if count.read == 0 {
+        return limits.value(LimitKey::PinsFirst) as usize;
+    }
     if settled(count.loose, count.read, limits) {
         return 0;
     }

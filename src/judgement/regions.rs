@@ -33,17 +33,9 @@ impl Regions<'_> {
 
     /// The worst verdict on the regions of a section.
     pub fn worst(&self, of: &[usize]) -> PinVerdict {
-        let badness = |verdict: PinVerdict| match verdict {
-            PinVerdict::Leave => 0,
-            PinVerdict::Single => 1,
-            PinVerdict::Treat => 2,
-            PinVerdict::NotMeasured => 3,
-            PinVerdict::NextSize => 4,
-            PinVerdict::NewBlock => 5,
-        };
         of.iter()
             .map(|region| self.verdicts[*region])
-            .max_by_key(|verdict| badness(*verdict))
+            .reduce(PinVerdict::worse)
             .unwrap_or(PinVerdict::NotMeasured)
     }
 }

@@ -36,15 +36,16 @@ pub(crate) enum RustState {
     Decides(Beside),
 }
 
-/// How rust weighs, with the strings at `factor` times their finished tension after a raise of `raise`.
+/// How rust of grade `coils` at coils and bends weighs, with the strings at `factor` times their finished tension after a raise of `raise`.
 pub(crate) fn state(
     facts: &SectionFacts,
+    coils: Option<u8>,
     raise: Option<f64>,
     factor: f64,
     guarantee: bool,
     limits: &Limits,
 ) -> RustState {
-    let Some(coils) = facts.rust.coils.map(f64::from) else { return RustState::NotLookedAt };
+    let Some(coils) = coils.map(f64::from) else { return RustState::NotLookedAt };
     if coils < limits.value(LimitKey::Pitting) {
         let elsewhere = facts.rust.length.max(facts.rust.bridge).unwrap_or(0);
         let worst = coils.max(f64::from(elsewhere));

@@ -12,8 +12,10 @@ use super::regions::Regions;
 use super::rust;
 use super::stops;
 use super::tone;
+use super::turn;
 use super::verdict::{
-    Decision, Drawn, Fixed, LowerPitch, PinVerdict, Setting, StringVerdict, weigh,
+    Decision, Drawn, Fixed, LowerPitch, Odds, PinVerdict, Setting, StringVerdict, tension_factor,
+    weigh,
 };
 use crate::instrument::{About, Heard, Instrument, UseKind};
 use crate::measure::{Cents, hertz, newtons, to_hertz, to_newtons};
@@ -27,10 +29,12 @@ pub(crate) struct Judged<'a> {
     pub limits: &'a Limits,
     pub setting: &'a Setting<'a>,
     pub regions: &'a Regions<'a>,
+    pub beside: PinsBeside,
 }
 
 impl Judged<'_> {
-    fn drawn(&self, index: usize, facts: &SectionFacts) -> Drawn {
+    /// What is read of section `index`, as it stands.
+    pub fn drawn(&self, index: usize, facts: &SectionFacts) -> Drawn {
         let regions = self.regions.of(self.instrument, index);
         let pins = if regions.is_empty() && self.setting.block_failed {
             PinVerdict::NewBlock
@@ -40,6 +44,7 @@ impl Judged<'_> {
         Drawn {
             level: 1.0,
             raise: facts.raise,
+            coils: facts.rust.coils,
             pins,
             pins_hold_too_little: regions
                 .iter()
@@ -48,30 +53,43 @@ impl Judged<'_> {
         }
     }
 
-    /// The judgement on section `index`.
-    pub fn section(&self, index: usize, facts: &SectionFacts, asked: &Asked) -> SectionJudgement {
-        let drawn = self.drawn(index, facts);
-        let none_breaks = |drawn: &Drawn, cents: f64| {
-            odds::none(facts, drawn.level, drawn.raise, cents, self.limits)
-        };
-        let fixed = Fixed {
+    /// What stays the same of section `index` whatever is drawn.
+    pub fn fixed<'f>(&self, index: usize, facts: &'f SectionFacts, odds: Odds<'f>) -> Fixed<'f> {
+        Fixed {
             facts,
             fatigue: fatigue::state(&facts.broken, self.limits),
             heard_even: load::heard(self.instrument, index) == Some(Heard::Even),
-            none_breaks: &none_breaks,
-        };
-        let decision = weigh(self.setting, &fixed, &drawn);
+            none_breaks: odds,
+        }
+    }
+
+    /// Weighs section `index` as it was read, breakage computed on the spot.
+    pub fn weigh(
+        &self,
+        index: usize,
+        facts: &SectionFacts,
+        setting: &Setting,
+        drawn: &Drawn,
+    ) -> Decision {
+        let odds = |drawn: &Drawn, cents: f64| odds::none(facts, drawn, cents, self.limits);
+        weigh(setting, &self.fixed(index, facts, &odds), drawn)
+    }
+
+    /// The judgement on section `index`.
+    pub fn section(&self, index: usize, facts: &SectionFacts, asked: &Asked) -> SectionJudgement {
+        let drawn = self.drawn(index, facts);
+        let decision = self.weigh(index, facts, self.setting, &drawn);
         let mut findings = self.findings(index, facts, &drawn, &decision, asked);
         findings.sort_by_key(|finding| (finding.kind != decision.by, finding.weighs));
+        let lower = decision.lower.map(|cents| self.lower_pitch(index, facts, &drawn, cents));
         SectionJudgement {
             name: facts.name.clone(),
             verdict: decision.verdict,
             decided_by: decision.by,
             agreement: None,
-            lower_pitch: decision
-                .lower
-                .map(|cents| self.lower_pitch(index, facts, &drawn, cents, &none_breaks)),
+            lower_pitch: lower,
             findings,
+            would_turn: turn::of(self, index, facts, &decision),
         }
     }
 
@@ -81,27 +99,28 @@ impl Judged<'_> {
         facts: &SectionFacts,
         drawn: &Drawn,
         cents: f64,
-        none_breaks: &dyn Fn(&Drawn, f64) -> f64,
     ) -> LowerPitch {
-        let factor = super::verdict::tension_factor(cents);
-        let pull: f64 = self
-            .scale
-            .notes
-            .iter()
-            .filter(|note| note.section == index)
-            .filter_map(|note| {
-                let string = note.string.as_ref()?;
-                Some(f64::from(note.strings.unwrap_or(1)) * to_newtons(string.tension.value))
-            })
-            .sum();
+        let factor = tension_factor(cents);
+        let pull = self.pull(index);
         LowerPitch {
             a4: hertz(to_hertz(self.instrument.pitch) * Cents(cents).ratio()),
             below: Cents(cents),
             as_found: facts.raise.is_some_and(|raise| (raise + cents).abs() < f64::EPSILON),
             load: load::greatest(&facts.loads).map(|load| load * factor / 100.0),
             tension: (pull > 0.0).then(|| newtons(pull * factor)),
-            none_breaks: Some(none_breaks(drawn, cents)),
+            none_breaks: Some(odds::none(facts, drawn, cents, self.limits)),
         }
+    }
+
+    /// Pull of all strings known of section `index` at the finished pitch, N.
+    pub fn pull(&self, index: usize) -> f64 {
+        let of_section = self.scale.notes.iter().filter(|note| note.section == index);
+        of_section
+            .filter_map(|note| {
+                let string = note.string.as_ref()?;
+                Some(f64::from(note.strings.unwrap_or(1)) * to_newtons(string.tension.value))
+            })
+            .sum()
     }
 
     fn findings(
@@ -118,7 +137,8 @@ impl Judged<'_> {
         let load = load::state(&facts.loads, 1.0, limits);
         all.extend(load::finding(facts, load, decides(FindingKind::Load), limits));
         all.extend(odds::finding(facts, decides(FindingKind::Breakage), limits));
-        let rust = rust::state(facts, facts.raise, 1.0, self.setting.guarantee, limits);
+        let rust =
+            rust::state(facts, drawn.coils, facts.raise, 1.0, self.setting.guarantee, limits);
         all.push(rust::finding(facts, rust, limits));
         if let Some(state) = drawn.tone {
             all.push(tone::finding(facts, state, limits));
@@ -195,21 +215,12 @@ impl Judged<'_> {
             pins_hold_too_little: false,
             ..self.drawn(index, facts)
         };
-        let none_breaks = |drawn: &Drawn, cents: f64| {
-            odds::none(facts, drawn.level, drawn.raise, cents, self.limits)
-        };
-        let fixed = Fixed {
-            facts,
-            fatigue: fatigue::state(&facts.broken, self.limits),
-            heard_even: load::heard(self.instrument, index) == Some(Heard::Even),
-            none_breaks: &none_breaks,
-        };
         let setting = Setting { block_failed: false, ..self.setting.clone() };
-        weigh(&setting, &fixed, &drawn).verdict.words()
+        self.weigh(index, facts, &setting, &drawn).verdict.words()
     }
 
     /// The pins of each region: where strings come off, no loose pin stays.
-    pub fn pins(&self, sections: &[SectionJudgement], beside: &PinsBeside) -> Vec<PinJudgement> {
+    pub fn pins(&self, sections: &[SectionJudgement]) -> Vec<PinJudgement> {
         let come_off = |region: usize| {
             (0..sections.len()).any(|index| {
                 sections[index].verdict.strings_come_off()
@@ -233,7 +244,7 @@ impl Judged<'_> {
                     } else {
                         0
                     },
-                    finding: pins::finding(count, verdict, beside, self.limits),
+                    finding: pins::finding(count, verdict, &self.beside, self.limits),
                 }
             })
             .collect()
@@ -264,6 +275,7 @@ fn wire(facts: &SectionFacts) -> Option<Finding> {
     Some(Finding::new(FindingKind::Wire, about, Weighs::Decides, said))
 }
 
-fn stage(instrument: &Instrument) -> bool {
+/// Whether the piano is taught or performed on.
+pub(crate) fn stage(instrument: &Instrument) -> bool {
     matches!(instrument.usage.kind, Some(UseKind::Concert | UseKind::Teaching))
 }

@@ -82,7 +82,7 @@ fn next(state: ToneState) -> Sentence {
         ToneState::SingleDead => "replace the dead ones, made to the measure of the old".into(),
         ToneState::SetGone => {
             "corrosion between the turns stiffens the strings and does not come out for \
-            good: a new set"
+            good: the cure is a new set"
                 .into()
         }
     }

@@ -69,6 +69,21 @@ verdicts! {
     }
 }
 
+impl PinVerdict {
+    /// The worse of two; not enough measured lies between what leaves the strings on and what does not.
+    pub(crate) fn worse(self, other: Self) -> Self {
+        let badness = |verdict: Self| match verdict {
+            Self::Leave => 0,
+            Self::Single => 1,
+            Self::Treat => 2,
+            Self::NotMeasured => 3,
+            Self::NextSize => 4,
+            Self::NewBlock => 5,
+        };
+        if badness(other) > badness(self) { other } else { self }
+    }
+}
+
 impl StringVerdict {
     /// In the words of the trade.
     pub fn words(self) -> &'static str {
@@ -172,6 +187,8 @@ pub(crate) struct Drawn {
     /// All its loads times this.
     pub level: f64,
     pub raise: Option<f64>,
+    /// Rust grade at coils and bends.
+    pub coils: Option<u8>,
     pub pins: PinVerdict,
     /// So many pins are loose that nothing may be pulled up where nothing may be changed.
     pub pins_hold_too_little: bool,
@@ -183,9 +200,11 @@ pub(crate) struct Fixed<'a> {
     pub facts: &'a SectionFacts,
     pub fatigue: FatigueState,
     pub heard_even: bool,
-    /// Chance that none breaks: at a level of load, pulled to so many cents of the finished pitch.
-    pub none_breaks: &'a dyn Fn(&Drawn, f64) -> f64,
+    pub none_breaks: Odds<'a>,
 }
+
+/// Chance that none of a section breaks: as drawn, pulled to so many cents of the finished pitch.
+pub(crate) type Odds<'a> = &'a dyn Fn(&Drawn, f64) -> f64;
 
 /// A verdict and what decided it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -211,8 +230,7 @@ pub(crate) fn weigh(setting: &Setting, fixed: &Fixed, drawn: &Drawn) -> Decision
     let called = new_scale(setting, fixed, drawn, called_for(setting, fixed, drawn, 0.0));
     let strings = if setting.heritage { reversible(setting, fixed, drawn, called) } else { called };
     let off = strings.verdict.strings_come_off();
-    let raised = drawn.raise.is_none_or(|raise| raise > setting.limits.value(LimitKey::RaiseSmall));
-    if setting.bridges_failed && (off || raised) {
+    if setting.bridges_failed && (off || is_raised(setting, drawn.raise)) {
         return alone(StringVerdict::Stop, FindingKind::Bridges);
     }
     priced(setting, strings)
@@ -224,13 +242,13 @@ fn too_little(setting: &Setting, fixed: &Fixed, drawn: &Drawn) -> Option<Finding
         return Some(FindingKind::Pins);
     }
     let guarantee = setting.guarantee;
-    match rust::state(fixed.facts, drawn.raise, drawn.level, guarantee, setting.limits) {
+    let coils = drawn.coils;
+    match rust::state(fixed.facts, coils, drawn.raise, drawn.level, guarantee, setting.limits) {
         RustState::NotLookedAt => return Some(FindingKind::Rust),
         RustState::HangsOnPitch => return Some(FindingKind::Pitch),
         _ => {}
     }
-    let raised = drawn.raise.is_none_or(|raise| raise > setting.limits.value(LimitKey::RaiseSmall));
-    (fixed.facts.loads.is_empty() && raised).then_some(FindingKind::Load)
+    (fixed.facts.loads.is_empty() && is_raised(setting, drawn.raise)).then_some(FindingKind::Load)
 }
 
 /// What is called for with the section brought to `cents` of the finished pitch: the verdict furthest
@@ -238,9 +256,9 @@ fn too_little(setting: &Setting, fixed: &Fixed, drawn: &Drawn) -> Option<Finding
 fn called_for(setting: &Setting, fixed: &Fixed, drawn: &Drawn, cents: f64) -> Decision {
     let limits = setting.limits;
     let raise = drawn.raise.map(|raise| raise + cents);
-    let raised = raise.is_none_or(|raise| raise > limits.value(LimitKey::RaiseSmall));
-    let rests_on = if raised { FindingKind::Breakage } else { FindingKind::Load };
-    let mut called = Decision { verdict: StringVerdict::Keep, by: rests_on, lower: None };
+    let raised = is_raised(setting, raise);
+    let by = rests_on(setting, raise);
+    let mut called = Decision { verdict: StringVerdict::Keep, by, lower: None };
     let mut call = |verdict: StringVerdict, by| {
         if verdict.away_from_keep() > called.verdict.away_from_keep() {
             called = Decision { verdict, by, lower: called.lower };
@@ -258,7 +276,7 @@ fn called_for(setting: &Setting, fixed: &Fixed, drawn: &Drawn, cents: f64) -> De
         call(StringVerdict::RestringSame, FindingKind::Fatigue);
     }
     let factor = drawn.level * tension_factor(cents);
-    let rust = rust::state(fixed.facts, raise, factor, setting.guarantee, limits);
+    let rust = rust::state(fixed.facts, drawn.coils, raise, factor, setting.guarantee, limits);
     if matches!(rust, RustState::Decides(_)) {
         call(StringVerdict::RestringSame, FindingKind::Rust);
     }
@@ -297,6 +315,16 @@ fn called_for(setting: &Setting, fixed: &Fixed, drawn: &Drawn, cents: f64) -> De
     called
 }
 
+/// Whether the strings are to be pulled up by more than a tuning; not known counts as yes.
+fn is_raised(setting: &Setting, raise: Option<f64>) -> bool {
+    raise.is_none_or(|raise| raise > setting.limits.value(LimitKey::RaiseSmall))
+}
+
+/// On what a verdict of keep rests.
+fn rests_on(setting: &Setting, raise: Option<f64>) -> FindingKind {
+    if is_raised(setting, raise) { FindingKind::Breakage } else { FindingKind::Load }
+}
+
 fn wound_set(setting: &Setting) -> StringVerdict {
     if setting.wound_from_stock {
         StringVerdict::ReplaceWoundStock
@@ -317,8 +345,12 @@ fn lower_pitch(setting: &Setting, fixed: &Fixed, drawn: &Drawn) -> Option<f64> {
     }
     candidates(setting, drawn).into_iter().find(|cents| {
         let factor = drawn.level * tension_factor(*cents);
+        // Where it stands, nothing is pulled.
+        let pulled = drawn.raise.is_none_or(|raise| raise + cents > 0.0);
         load::state(&fixed.facts.loads, factor, setting.limits) < LoadState::Over
-            && (fixed.none_breaks)(drawn, *cents) >= setting.limits.value(LimitKey::NoneBreaksWatch)
+            && (!pulled
+                || (fixed.none_breaks)(drawn, *cents)
+                    >= setting.limits.value(LimitKey::NoneBreaksWatch))
     })
 }
 
@@ -341,11 +373,13 @@ fn new_scale(setting: &Setting, fixed: &Fixed, drawn: &Drawn, called: Decision) 
 
 /// Only what can be undone: keep, a lower pitch, or leave as found and document.
 fn reversible(setting: &Setting, fixed: &Fixed, drawn: &Drawn, called: Decision) -> Decision {
-    if matches!(called.verdict, StringVerdict::Keep | StringVerdict::KeepLowerPitch) {
-        return called;
-    }
-    if called.verdict == StringVerdict::KeepTreatWindings {
-        return Decision { verdict: StringVerdict::Keep, ..called };
+    use StringVerdict as V;
+    match called.verdict {
+        V::Keep | V::KeepLowerPitch => return called,
+        V::KeepTreatWindings | V::ReplaceNamed | V::RescaleBreak => {
+            return Decision { verdict: V::Keep, by: rests_on(setting, drawn.raise), lower: None };
+        }
+        _ => {}
     }
     let helps = candidates(setting, drawn)
         .into_iter()

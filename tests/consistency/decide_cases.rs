@@ -32,6 +32,9 @@ fn departures(case: &Piano, judged: &Judgement) -> Vec<String> {
     let stops: Vec<_> = judged.stops.iter().map(|stop| stop.kind.name()).collect();
     check("stops", &stops.join(" "), &expect.stops.join(" "));
     check("not looked at", &judged.not_looked_at.join(" "), &expect.not_looked_at.join(" "));
+    if let Some(expected) = expect.raise {
+        check("raise plan", &judged.raise.is_some().to_string(), &expected.to_string());
+    }
     if let Some(expected) = &expect.measure {
         let asked = judged.measure_next.iter().any(|next| next.kind.name() == expected);
         check("measure next", if asked { expected } else { "nothing" }, expected);

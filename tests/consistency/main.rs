@@ -1,6 +1,7 @@
 //! What must hold whatever the numbers: identities and limits, one method against another, there
 //! and back again. No expected value here comes from Feltwire.
 
+mod breakage_calibration;
 mod breaks_bad_input;
 mod breaks_examples;
 mod breaks_simulated;
