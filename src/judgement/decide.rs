@@ -10,6 +10,7 @@ use super::outcome::{Asked, HammerJudgement, Judgement, SectionJudgement, Stop};
 use super::pins::{self, PinCount, PinsBeside};
 use super::raise;
 use super::regions::Regions;
+use super::scale::BreakGrades;
 use super::sections::Judged;
 use super::stops;
 use super::verdict::{PinVerdict, Setting};
@@ -18,13 +19,14 @@ use crate::instrument::{Instrument, State, UseKind};
 use crate::measure::{Cents, Stopped, Watch, to_hertz};
 use crate::scale::Scale;
 
-/// Judges `instrument`, whose strings are `scale`.
+/// Judges `instrument`, whose strings are `scale` and whose breaks, where they were graded, `breaks`.
 ///
 /// # Errors
 /// When `watch` stops it.
 pub fn decide(
     instrument: &Instrument,
     scale: &Scale,
+    breaks: &[BreakGrades],
     limits: &Limits,
     asked: &Asked,
     watch: &dyn Watch,
@@ -41,7 +43,8 @@ pub fn decide(
     let pins: Vec<PinVerdict> =
         counts.iter().map(|count| pins::verdict(count, &beside, limits)).collect();
     let regions = Regions { counts: &counts, verdicts: &pins };
-    let judged = Judged { instrument, scale, limits, setting: &setting, regions: &regions, beside };
+    let judged =
+        Judged { instrument, scale, breaks, limits, setting: &setting, regions: &regions, beside };
     let mut sections: Vec<SectionJudgement> = facts
         .iter()
         .enumerate()

@@ -156,17 +156,21 @@ pub(crate) fn finding(
 }
 
 fn words(facts: &SectionFacts, state: FatigueState) -> Sentence {
-    let mut said = sentence![
-        facts.broken.len(),
-        format!(" strings of the {} are known to have broken", facts.name)
-    ];
-    said.push(match cause(&facts.broken) {
-        Cause::Wire => ", most of them at the coil or while tuning: the wire",
-        Cause::Blow => {
-            ", most of them while playing, in the length or at the bearing: the blow; look at \
-            hammers and bearing"
+    let count = facts.broken.len();
+    let mut said = if count == 1 {
+        sentence![format!("one string of the {} is known to have broken", facts.name)]
+    } else {
+        sentence![count, format!(" strings of the {} are known to have broken", facts.name)]
+    };
+    said.push(match (cause(&facts.broken), count) {
+        (Cause::Wire, 1) => ", at the coil or while tuning: the wire",
+        (Cause::Wire, _) => ", most of them at the coil or while tuning: the wire",
+        (Cause::Blow, 1) => ", while playing, in the length or at the bearing: the blow",
+        (Cause::Blow, _) => {
+            ", most of them while playing, in the length or at the bearing: the blow; look at hammers \
+             and bearing"
         }
-        Cause::Mixed => "",
+        (Cause::Mixed, _) => "",
     });
     if state == FatigueState::Tired {
         said.push("; tired wire does not recover");

@@ -22,6 +22,7 @@ pub mod pins;
 mod raise;
 mod regions;
 mod rust;
+mod scale;
 mod sections;
 mod stops;
 mod tone;
@@ -37,4 +38,5 @@ pub use outcome::{
     Asked, HammerJudgement, Judgement, MeasureNext, PinJudgement, SectionJudgement, Stop, Turn,
 };
 pub use raise::{Pass, PassKind, RaisePlan};
+pub use scale::BreakGrades;
 pub use verdict::{HammerVerdict, LowerPitch, PinVerdict, StringVerdict};

@@ -166,8 +166,9 @@ fn most_in_doubt(facts: &[SectionFacts], fares: &[Option<Fares>]) -> Option<Meas
             (FindingKind::Pitch, what, Some(5))
         }
         Doubt::Pins => {
-            let what =
-                sentence![format!("torque wrench, tightening: eight more pins of the {name}")];
+            let what = sentence![format!(
+                "torque wrench, tightening: eight more pins where the {name} is strung"
+            )];
             (FindingKind::Pins, what, Some(8))
         }
         Doubt::Tone => {

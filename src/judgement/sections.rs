@@ -10,6 +10,7 @@ use super::outcome::{Asked, PinJudgement, SectionJudgement};
 use super::pins::{self, PinsBeside};
 use super::regions::Regions;
 use super::rust;
+use super::scale::{self, BreakGrades};
 use super::stops;
 use super::tone;
 use super::turn;
@@ -17,8 +18,8 @@ use super::verdict::{
     Decision, Drawn, Fixed, LowerPitch, Odds, PinVerdict, Setting, StringVerdict, tension_factor,
     weigh,
 };
-use crate::instrument::{About, Heard, Instrument, UseKind};
-use crate::measure::{Cents, hertz, newtons, to_hertz, to_newtons};
+use crate::instrument::{About, Instrument, UseKind};
+use crate::measure::{Cents, Compass, hertz, newtons, to_hertz, to_newtons};
 use crate::scale::Scale;
 use crate::sentence;
 
@@ -26,6 +27,7 @@ use crate::sentence;
 pub(crate) struct Judged<'a> {
     pub instrument: &'a Instrument,
     pub scale: &'a Scale,
+    pub breaks: &'a [BreakGrades],
     pub limits: &'a Limits,
     pub setting: &'a Setting<'a>,
     pub regions: &'a Regions<'a>,
@@ -58,7 +60,8 @@ impl Judged<'_> {
         Fixed {
             facts,
             fatigue: fatigue::state(&facts.broken, self.limits),
-            heard_even: load::heard(self.instrument, index) == Some(Heard::Even),
+            heard: load::heard(self.instrument, index),
+            rough_break: scale::rough(self.breaks, self.notes(index)).is_some(),
             none_breaks: odds,
         }
     }
@@ -112,6 +115,10 @@ impl Judged<'_> {
         }
     }
 
+    fn notes(&self, index: usize) -> Compass {
+        self.instrument.sections[index].notes
+    }
+
     /// Pull of all strings known of section `index` at the finished pitch, N.
     pub fn pull(&self, index: usize) -> f64 {
         let of_section = self.scale.notes.iter().filter(|note| note.section == index);
@@ -145,6 +152,7 @@ impl Judged<'_> {
         }
         let tired = fatigue::state(&facts.broken, limits);
         all.extend(fatigue::finding(facts, tired, asked.year, limits));
+        all.extend(scale::finding(facts, self.breaks, self.notes(index)));
         all.extend(wire(facts));
         all.extend(self.whole(index, facts, decision));
         for finding in &mut all {

@@ -7,6 +7,7 @@ use super::limit::{LimitKey, Limits};
 use super::load::{self, LoadState};
 use super::rust::{self, RustState};
 use super::tone::ToneState;
+use crate::instrument::Heard;
 use crate::measure::{Cents, Force, Frequency};
 
 macro_rules! verdicts {
@@ -199,7 +200,10 @@ pub(crate) struct Drawn {
 pub(crate) struct Fixed<'a> {
     pub facts: &'a SectionFacts,
     pub fatigue: FatigueState,
-    pub heard_even: bool,
+    /// What was heard at its breaks, the worst of it.
+    pub heard: Option<Heard>,
+    /// The break at its lower end, or inside it, steps more than a scale should.
+    pub rough_break: bool,
     pub none_breaks: Odds<'a>,
 }
 
@@ -288,13 +292,13 @@ fn called_for(setting: &Setting, fixed: &Fixed, drawn: &Drawn, cents: f64) -> De
     }
     let state = load::state(&fixed.facts.loads, factor, limits);
     match state {
-        LoadState::SlackThroughout if !fixed.heard_even => {
-            call(StringVerdict::RestringNewScale, FindingKind::Load);
-        }
-        LoadState::SlackEnd if !fixed.heard_even => {
-            call(StringVerdict::RescaleBreak, FindingKind::Load);
-        }
+        _ if fixed.heard == Some(Heard::Even) => {}
+        LoadState::SlackThroughout => call(StringVerdict::RestringNewScale, FindingKind::Load),
+        LoadState::SlackEnd => call(StringVerdict::RescaleBreak, FindingKind::Load),
         _ => {}
+    }
+    if fixed.rough_break && fixed.heard == Some(Heard::Plain) {
+        call(StringVerdict::RescaleBreak, FindingKind::Scale);
     }
     let overloaded = (state == LoadState::Over && raised) || state == LoadState::Yields;
     let breaks =
@@ -362,10 +366,11 @@ fn candidates(setting: &Setting, drawn: &Drawn) -> Vec<f64> {
     all
 }
 
-/// Where strings come off anyway and the old loads are at fault, the scale is made new.
+/// Where strings come off anyway and the old loads or a break are at fault, the scale is made new.
 fn new_scale(setting: &Setting, fixed: &Fixed, drawn: &Drawn, called: Decision) -> Decision {
     let state = load::state(&fixed.facts.loads, drawn.level, setting.limits);
-    if called.verdict.strings_come_off() && state > LoadState::Watch {
+    let at_fault = state > LoadState::Watch || fixed.rough_break;
+    if called.verdict.strings_come_off() && at_fault {
         return Decision { verdict: StringVerdict::RestringNewScale, ..called };
     }
     called

@@ -3,6 +3,7 @@
 use crate::action::Action;
 use crate::instrument::belief::Belief;
 use crate::instrument::{Heard, Instrument};
+use crate::judgement::BreakGrades;
 use crate::judgement::breaks::{Graded, grade};
 use crate::judgement::limit::Limits;
 use crate::measure::Note;
@@ -25,6 +26,15 @@ pub struct BreakReport {
 }
 
 impl BreakReport {
+    /// Its grades alone, for the judgement.
+    pub(super) fn grades(&self) -> BreakGrades {
+        BreakGrades {
+            below: self.place.below,
+            above: self.place.above,
+            grades: self.figures.iter().map(|(_, graded)| graded.clone()).collect(),
+        }
+    }
+
     /// One figure.
     pub fn figure(&self, quantity: Quantity) -> Option<&(Jump, Graded)> {
         self.figures.iter().find(|(jump, _)| jump.quantity == quantity)

@@ -12,7 +12,7 @@ use crate::instrument::belief::Belief;
 use crate::instrument::{Instrument, Missing, Warning};
 use crate::judgement::breaks::{measure_again, tolerance};
 use crate::judgement::limit::Limits;
-use crate::judgement::{self, Asked, Judgement, hammers};
+use crate::judgement::{self, Asked, BreakGrades, Judgement, hammers};
 use crate::measure::{Stopped, Watch};
 use crate::order::hammers::{HammerOrder, hammers as order_hammers};
 use crate::scale::breaks::{OffTrend, find, stands_out};
@@ -68,8 +68,13 @@ pub fn build(
     let belief = Belief::of(&instrument);
     let scale = scale::compute(&instrument, &belief);
     let limits = Limits::with(&instrument.limits);
-    let judgement = judgement::decide(&instrument, &scale, &limits, &choices.asked, watch)?;
     let action = action::compute(&instrument, &scale, &hammers::agreement(&limits));
+    let places = find(&instrument, &belief, &scale);
+    let off_trend = stands_out(&instrument, &belief, &scale, &places, tolerance(&limits));
+    let breaks = breaks::all(&instrument, &belief, &scale, &action, places, &off_trend, &limits);
+    let grades: Vec<BreakGrades> = breaks.iter().map(BreakReport::grades).collect();
+    let judgement =
+        judgement::decide(&instrument, &scale, &grades, &limits, &choices.asked, watch)?;
     let to_go: Vec<usize> = judgement
         .sections
         .iter()
@@ -77,9 +82,6 @@ pub fn build(
         .filter(|(_, section)| section.verdict.strings_come_off())
         .map(|(index, _)| index)
         .collect();
-    let places = find(&instrument, &belief, &scale);
-    let off_trend = stands_out(&instrument, &belief, &scale, &places, tolerance(&limits));
-    let breaks = breaks::all(&instrument, &belief, &scale, &action, places, &off_trend, &limits);
     let hammer_warnings = hammers::warnings(&instrument, &action, &limits, &to_go);
     let hammer_order = (!instrument.hammers.rows.is_empty())
         .then(|| order_hammers(&instrument, &scale, &action, &limits));

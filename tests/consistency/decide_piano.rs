@@ -159,7 +159,7 @@ impl Piano {
         let instrument = self.instrument();
         let limits = Limits::with(&instrument.limits);
         let asked = Asked { year: Some(2026), ..Asked::default() };
-        decide(&instrument, &self.scale(), &limits, &asked, &Silent).expect("not stopped")
+        decide(&instrument, &self.scale(), &[], &limits, &asked, &Silent).expect("not stopped")
     }
 
     pub fn instrument(&self) -> Instrument {
