@@ -127,8 +127,9 @@ impl Excerpt {
     const AFTER: usize = 120;
 
     fn around(line: &str, mark: Range<usize>) -> Self {
+        let line = &printable(line);
         if line.len() <= Self::WHOLE {
-            return Self { text: line.to_owned(), mark, whole: true };
+            return Self { text: line.clone(), mark, whole: true };
         }
         let from = line.floor_char_boundary(mark.start.saturating_sub(Self::BEFORE));
         let to = line.ceil_char_boundary((mark.start + Self::AFTER).min(line.len()));
@@ -141,6 +142,12 @@ impl Excerpt {
         }
         Self { text, mark, whole: false }
     }
+}
+
+/// The line with control characters of two bytes (U+0080 to U+009F), which the renderer lets through,
+/// as middle dots of two bytes: no mark moves.
+fn printable(line: &str) -> String {
+    line.chars().map(|c| if matches!(c, '\u{80}'..='\u{9f}') { '·' } else { c }).collect()
 }
 
 /// Spreadsheet letters of a column from 0: A, B … Z, AA.
