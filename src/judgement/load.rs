@@ -193,7 +193,9 @@ pub(crate) fn finding(
     let over = beyond(&facts.loads, limits, true);
     let slack = beyond(&facts.loads, limits, false);
     let slack_state = matches!(state, LoadState::SlackEnd | LoadState::SlackThroughout);
-    let shown = if slack_state { &slack } else { &over };
+    let nearer_slack =
+        matches!(state, LoadState::Good | LoadState::Watch) && slack.least > over.least;
+    let shown = if slack_state || nearer_slack { &slack } else { &over };
     let worst = shown.worst?;
     let weighs = match state {
         _ if decides => Weighs::Decides,
@@ -220,6 +222,8 @@ struct Beyond {
     expected: f64,
     /// Notes whose smoothed load lies beyond.
     named: Vec<Note>,
+    /// How far the worst lies beyond its limit, as a fraction; below zero inside it.
+    least: f64,
 }
 
 fn beyond(loads: &[SmoothLoad], limits: &Limits, high: bool) -> Beyond {
@@ -241,6 +245,7 @@ fn beyond(loads: &[SmoothLoad], limits: &Limits, high: bool) -> Beyond {
         limit: *limits.limit(worst.as_ref().map_or(LimitKey::PlainActHigh, key)),
         expected: loads.iter().map(|string| string.strings as f64 * chance(string)).sum(),
         named: loads.iter().filter(|s| excess(s) > 0.0).map(|s| s.note).collect(),
+        least: worst.as_ref().map_or(f64::NEG_INFINITY, excess),
     }
 }
 

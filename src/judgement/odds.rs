@@ -133,12 +133,21 @@ fn words(facts: &SectionFacts, all: &Breakage, (low, high): (&Breakage, &Breakag
     let mut said = sentence![
         format!("the {} comes up unbroken ", facts.name),
         Piece::Chance(all.none),
-        " times (",
-        Piece::Chance(low.none),
-        " to ",
-        Piece::Chance(high.none),
-        ", flaws twice or half as common)"
+        " times"
     ];
+    // Where neither doubling nor halving the flaws is seen in what is said, the range says nothing.
+    let surely = 0.99;
+    if low.none.min(high.none) > surely {
+        said.push(", even with flaws twice as common,");
+    } else {
+        said.extend(sentence![
+            " (",
+            Piece::Chance(low.none),
+            " to ",
+            Piece::Chance(high.none),
+            ", flaws twice or half as common)"
+        ]);
+    }
     match facts.raise {
         Some(raise) if raise > 0.0 => {
             said.extend(sentence![" from ", crate::measure::Cents(raise), " flat"]);

@@ -4,7 +4,8 @@ use super::columns::item;
 use super::head;
 use crate::document::verdicts;
 use crate::document::words::Style;
-use crate::judgement::{Finding, FindingKind, SectionJudgement, Weighs};
+use crate::judgement::{Finding, FindingKind, PassKind, RaisePlan, SectionJudgement, Weighs};
+use crate::measure::{Cents, Measured, newtons};
 use crate::report::Report;
 use std::fmt::Write as _;
 
@@ -31,6 +32,16 @@ pub fn decide(report: &Report) -> String {
     let _ = writeln!(text, "  {}", verdicts::hammers(judgement.hammers.verdict));
     for finding in deciding(&judgement.hammers.findings) {
         text.push_str(&item("      ", &Style::PLAIN.sentence(&finding.why)));
+    }
+    if let Some(plan) = &judgement.raise {
+        text.push_str(&raise(plan));
+    }
+    if let Some(guarantee) = &judgement.guarantee {
+        let years = crate::document::words::cell(Some(guarantee.years), 0);
+        let _ = writeln!(text, "\nGuarantee of {years} years");
+        for words in &guarantee.wording {
+            text.push_str(&item("  - ", &Style::PLAIN.sentence(words)));
+        }
     }
     if !judgement.not_looked_at.is_empty() {
         let _ = write!(text, "\nNot looked at: {}.\n", judgement.not_looked_at.join(", "));
@@ -61,7 +72,54 @@ fn strings(section: &SectionJudgement) -> String {
             text.push_str(&item("      ", &Style::PLAIN.sentence(&finding.why)));
         }
     }
+    if let Some(turn) = section.would_turn.first() {
+        let change = Style::PLAIN.sentence(&turn.change);
+        text.push_str(&item(
+            "      ",
+            &format!("turned by: {change} (then: {})", turn.becomes.words()),
+        ));
+    }
     text
+}
+
+/// How the strings that stay are brought up.
+fn raise(plan: &RaisePlan) -> String {
+    let below = if plan.below.0.abs() < 0.5 {
+        String::new()
+    } else {
+        format!(", to {} below the finished pitch", Style::PLAIN.cents(exact(plan.below)))
+    };
+    let mut text = format!(
+        "\nPitch raise{below}: {} more pull\n",
+        Style::PLAIN.force(Measured::new(plan.added, newtons(0.0)))
+    );
+    for (number, pass) in plan.passes.iter().enumerate() {
+        let sections: Vec<String> = pass
+            .sections
+            .iter()
+            .map(|(name, cents)| format!("{name} {}", Style::PLAIN.cents(exact(*cents))))
+            .collect();
+        let what = format!("{}: {}", pass_words(pass.kind), sections.join(", "));
+        text.push_str(&item(&format!("  {}. ", number + 1), &what));
+    }
+    text.push_str(&item("     ", &format!("order: {}", plan.order.join(", "))));
+    for caution in &plan.cautions {
+        text.push_str(&item("  ! ", &Style::PLAIN.sentence(caution)));
+    }
+    text
+}
+
+fn exact(cents: Cents) -> Measured<Cents> {
+    Measured::new(cents, Cents(0.0))
+}
+
+fn pass_words(kind: PassKind) -> &'static str {
+    match kind {
+        PassKind::PartWay => "part of the way, against the pitch aimed at",
+        PassKind::ToPitch => "to pitch, nothing over",
+        PassKind::Over => "over pitch, by what will fall back",
+        PassKind::Fine => "fine tuning",
+    }
 }
 
 /// The findings that speak for a change, or the first when none does.
