@@ -92,7 +92,7 @@ impl<'f> Desk<'f> {
                         .found("a folder without it")
                         .expected(format!("a survey: a folder with a file `{name}` in it"))
                         .remedy(
-                            "name the folder that holds it; `feltwire new` makes an empty survey",
+                            "name the folder that holds it; `examples/upright` is one to copy",
                         ),
                 );
                 None
