@@ -37,7 +37,7 @@ pub enum Command {
     /// The hammers, note by note: bore, angles, mass; the samples against the heights.
     Hammers(Read),
     /// The limits by which things are judged, each with its source.
-    Limits(Read),
+    Limits(LimitsOf),
     /// One plot as SVG or PNG.
     Plot(Plot),
     /// Every paper for the bench, into one folder.
@@ -50,6 +50,17 @@ pub struct Read {
     /// The survey: its folder, or its survey.toml.
     #[arg(value_hint = ValueHint::AnyPath)]
     pub survey: PathBuf,
+    /// Print one JSON object for other programs.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Options of `limits`.
+#[derive(Debug, clap::Args)]
+pub struct LimitsOf {
+    /// A survey whose own limits shall stand in place of ours.
+    #[arg(value_hint = ValueHint::AnyPath)]
+    pub survey: Option<PathBuf>,
     /// Print one JSON object for other programs.
     #[arg(long)]
     pub json: bool,

@@ -26,7 +26,7 @@ pub fn run(args: &Args) -> Result<(), Failure> {
         }
         Command::Decide(read) => show(read, document::shapes::decide, document::text::decide),
         Command::Hammers(read) => show(read, document::shapes::hammers, document::text::hammers),
-        Command::Limits(read) => show(read, document::shapes::limits, document::text::limits),
+        Command::Limits(limits) => print_limits(limits),
         Command::Plot(plot) => draw(plot),
         Command::Packet(packet) => write_packet(packet),
     }
@@ -69,6 +69,18 @@ fn show(
     let (_, survey) = read(&args.survey)?;
     let report = build(survey, terminal::today())?;
     terminal::print(&if args.json { as_json(&report) } else { as_text(&report) })
+}
+
+fn print_limits(args: &args::LimitsOf) -> Result<(), Failure> {
+    let limits = match &args.survey {
+        None => Limits::default(),
+        Some(path) => Limits::with(&read(path)?.1.instrument.limits),
+    };
+    terminal::print(&if args.json {
+        document::shapes::limits(&limits)
+    } else {
+        document::text::limits(&limits)
+    })
 }
 
 fn draw(args: &args::Plot) -> Result<(), Failure> {

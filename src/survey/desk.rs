@@ -91,9 +91,7 @@ impl<'f> Desk<'f> {
                     Fault::at(FaultKind::MissingFile, spot(), format!("there is no file `{name}`"))
                         .found("a folder without it")
                         .expected(format!("a survey: a folder with a file `{name}` in it"))
-                        .remedy(
-                            "name the folder that holds it; `examples/upright` is one to copy",
-                        ),
+                        .remedy("name the folder that holds it; `examples/upright` is one to copy"),
                 );
                 None
             }

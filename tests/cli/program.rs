@@ -159,7 +159,7 @@ fn a_wrong_command_line_ends_with_two() {
 
 #[test]
 fn help_and_version_end_with_zero() {
-    for args in [&["--help"][..], &["--version"], &["packet", "--help"]] {
+    for args in [&["--help"][..], &["--version"], &["packet", "--help"], &["limits"]] {
         let done = feltwire(args);
         assert_eq!(done.status.code(), Some(0), "{args:?}");
         assert!(!done.stdout.is_empty());

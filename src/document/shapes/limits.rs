@@ -1,8 +1,7 @@
 //! `feltwire limits --json`.
 
 use super::WarningShape;
-use crate::judgement::limit::Limit;
-use crate::report::Report;
+use crate::judgement::limit::{Limit, Limits};
 use serde::Serialize;
 
 /// Every limit in force.
@@ -24,10 +23,10 @@ struct LimitShape {
 }
 
 impl LimitsShape {
-    pub(super) fn of(report: &Report) -> Self {
+    pub(super) fn of(limits: &Limits) -> Self {
         Self {
-            limits: report.limits.iter().map(LimitShape::of).collect(),
-            warnings: report.limits.warnings().iter().map(WarningShape::from).collect(),
+            limits: limits.iter().map(LimitShape::of).collect(),
+            warnings: limits.warnings().iter().map(WarningShape::from).collect(),
         }
     }
 }

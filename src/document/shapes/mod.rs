@@ -18,6 +18,7 @@ pub(in crate::document) use hammers::bore_from;
 pub(in crate::document) use scale::{kind, source};
 
 use crate::document::{Date, json};
+use crate::judgement::limit::Limits;
 use crate::report::Report;
 use serde::Serialize;
 
@@ -47,8 +48,8 @@ pub fn hammers(report: &Report) -> String {
 }
 
 /// `feltwire limits --json`.
-pub fn limits(report: &Report) -> String {
-    text(&limits::LimitsShape::of(report))
+pub fn limits(limits: &Limits) -> String {
+    text(&limits::LimitsShape::of(limits))
 }
 
 /// `numbers.json`: everything, with the names and fingerprints of the packet's other `files`.

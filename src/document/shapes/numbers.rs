@@ -48,7 +48,7 @@ impl NumbersShape {
             breaks: BreaksShape::of(report),
             decide: DecideShape::of(report),
             hammers: HammersShape::of(report),
-            limits: LimitsShape::of(report),
+            limits: LimitsShape::of(&report.limits),
         }
     }
 }

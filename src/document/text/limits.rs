@@ -3,15 +3,14 @@
 use super::columns::{Align, Columns, item};
 use super::warnings;
 use crate::document::words::cell;
-use crate::judgement::limit::{Limit, LimitUnit};
-use crate::report::Report;
+use crate::judgement::limit::{Limit, LimitUnit, Limits};
 
 /// The limits in force, and which of them the survey sets.
-pub fn limits(report: &Report) -> String {
+pub fn limits(limits: &Limits) -> String {
     let mut text = String::from(
         "The limits by which things are judged. A survey sets any of them under [limits], by name.\n\n",
     );
-    for limit in report.limits.iter() {
+    for limit in limits.iter() {
         let source = match limit.instead_of {
             Some(ours) => format!("set by the survey in place of {}", value(limit, ours)),
             None => limit.source.text().to_owned(),
@@ -21,7 +20,7 @@ pub fn limits(report: &Report) -> String {
         text.push_str(line.text().trim_start());
         text.push_str(&item("    ", &format!("{} ({source})", limit.about)));
     }
-    text.push_str(&warnings(report.limits.warnings().iter()));
+    text.push_str(&warnings(limits.warnings().iter()));
     text
 }
 
