@@ -4,6 +4,7 @@ use clap::builder::{PossibleValuesParser, TypedValueParser};
 use clap::{Parser, Subcommand, ValueHint};
 use feltwire::document::plots::Which;
 use feltwire::document::typeset::Paper;
+use feltwire::judgement::FindingKind;
 use std::path::PathBuf;
 
 /// Reads the measurements of one piano and works out what its strings and hammers are, what may stay
@@ -33,7 +34,7 @@ pub enum Command {
     /// The breaks: where they lie, and how far each figure steps there.
     Breaks(Breaks),
     /// Keep or restring, section by section; pins; hammers; with the finding that decides.
-    Decide(Read),
+    Decide(Decide),
     /// The hammers, note by note: bore, angles, mass; the samples against the heights.
     Hammers(Read),
     /// The limits by which things are judged, each with its source.
@@ -53,6 +54,20 @@ pub struct Read {
     /// Print one JSON object for other programs.
     #[arg(long)]
     pub json: bool,
+}
+
+/// Options of `decide`.
+#[derive(Debug, clap::Args)]
+pub struct Decide {
+    /// The survey: its folder, or its survey.toml.
+    #[arg(value_hint = ValueHint::AnyPath)]
+    pub survey: PathBuf,
+    /// Print one JSON object for other programs.
+    #[arg(long)]
+    pub json: bool,
+    /// The whole chain that leads to the findings of one kind, with limits and sources.
+    #[arg(long, value_name = "FINDING", value_parser = finding(), conflicts_with = "json")]
+    pub explain: Option<FindingKind>,
 }
 
 /// Options of `limits`.
@@ -127,4 +142,11 @@ fn which() -> impl TypedValueParser<Value = Which> {
 fn paper() -> impl TypedValueParser<Value = Paper> {
     PossibleValuesParser::new(["a4", "letter"])
         .map(|name| if name == "letter" { Paper::Letter } else { Paper::A4 })
+}
+
+/// The kinds of findings by their names.
+fn finding() -> impl TypedValueParser<Value = FindingKind> {
+    PossibleValuesParser::new(FindingKind::ALL.map(FindingKind::name)).map(|name| {
+        FindingKind::ALL.into_iter().find(|kind| kind.name() == name).unwrap_or(FindingKind::Load)
+    })
 }

@@ -24,7 +24,7 @@ pub fn run(args: &Args) -> Result<(), Failure> {
             let as_text = |report: &Report| document::text::breaks(report, breaks.detail);
             show(&read, document::shapes::breaks, as_text)
         }
-        Command::Decide(read) => show(read, document::shapes::decide, document::text::decide),
+        Command::Decide(decide) => print_decision(decide),
         Command::Hammers(read) => show(read, document::shapes::hammers, document::text::hammers),
         Command::Limits(limits) => print_limits(limits),
         Command::Plot(plot) => draw(plot),
@@ -69,6 +69,21 @@ fn show(
     let (_, survey) = read(&args.survey)?;
     let report = build(survey, terminal::today())?;
     terminal::print(&if args.json { as_json(&report) } else { as_text(&report) })
+}
+
+fn print_decision(args: &args::Decide) -> Result<(), Failure> {
+    let Some(kind) = args.explain else {
+        let read = args::Read { survey: args.survey.clone(), json: args.json };
+        return show(&read, document::shapes::decide, document::text::decide);
+    };
+    let (_, survey) = read(&args.survey)?;
+    let report = build(survey, terminal::today())?;
+    match document::text::explain(&report, kind) {
+        Some(text) => terminal::print(&text),
+        None => {
+            Err(Failure::CommandLine(format!("no finding on `{}` in this survey", kind.name())))
+        }
+    }
 }
 
 fn print_limits(args: &args::LimitsOf) -> Result<(), Failure> {

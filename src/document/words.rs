@@ -153,6 +153,9 @@ impl Style {
         if sd > 0.0 {
             return self.with_unit(value, sd, "%");
         }
+        if value > 0.0 && value < 0.05 {
+            return format!("less than 0.1{}%", self.space());
+        }
         let places = i32::from(value != 0.0 && value.abs() < 9.95);
         format!("{}{}%", Rounded::fixed(value, places).text(self.space()), self.space())
     }
@@ -160,6 +163,10 @@ impl Style {
     /// A pure number.
     pub fn number(self, number: Measured<f64>) -> String {
         let small = number.value != 0.0 && number.value.abs() < 1e-3;
+        // Without a doubt of its own so small a number is an expected count: its digits say nothing.
+        if small && number.value > 0.0 && number.sd == 0.0 {
+            return "less than 0.001".to_owned();
+        }
         if small || number.value.abs() >= 1e6 {
             power_of_ten(number.value, number.sd, self.space())
         } else {
@@ -272,7 +279,8 @@ mod tests {
         assert_eq!(plain.cents(Measured::new(Cents(-32.0), Cents(2.0))), "−32 ± 2 cents");
         let b = Measured::new(Inharmonicity(3.91e-4), Inharmonicity(0.0));
         assert_eq!(plain.inharmonicity(b), "3.9 × 10⁻⁴");
-        assert_eq!(plain.number(Measured::new(0.000_02, 0.0)), "2.0 × 10⁻⁵");
+        assert_eq!(plain.number(Measured::new(0.000_02, 0.0)), "less than 0.001");
+        assert_eq!(plain.number(Measured::new(0.000_02, 0.000_01)), "(2.0 ± 1.0) × 10⁻⁵");
     }
 
     #[test]

@@ -46,6 +46,28 @@ pub enum FindingKind {
 }
 
 impl FindingKind {
+    /// Every kind.
+    pub const ALL: [Self; 18] = [
+        Self::Plate,
+        Self::Frame,
+        Self::Bridges,
+        Self::Bearing,
+        Self::Soundboard,
+        Self::Wire,
+        Self::Block,
+        Self::Pins,
+        Self::Rust,
+        Self::Pitch,
+        Self::Load,
+        Self::Breakage,
+        Self::Fatigue,
+        Self::Tone,
+        Self::Scale,
+        Self::Heritage,
+        Self::Money,
+        Self::Hammers,
+    ];
+
     /// Its name, which machines rely on.
     pub fn name(self) -> &'static str {
         match self {

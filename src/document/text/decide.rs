@@ -56,6 +56,45 @@ pub fn decide(report: &Report) -> String {
     text
 }
 
+/// The whole chain of every finding of `kind`: what was held against what, with sources. `None` when
+/// nothing of that kind was found.
+pub fn explain(report: &Report, kind: FindingKind) -> Option<String> {
+    let judgement = &report.judgement;
+    let sections = judgement.sections.iter().flat_map(|section| &section.findings);
+    let pins = judgement.pins.iter().map(|pins| &pins.finding);
+    let mut found: Vec<&Finding> = sections
+        .chain(pins)
+        .chain(&judgement.hammers.findings)
+        .chain(&judgement.findings)
+        .filter(|finding| finding.kind == kind)
+        .collect();
+    found.dedup();
+    if found.is_empty() {
+        return None;
+    }
+    let mut text = head(report);
+    for finding in found {
+        text.push('\n');
+        text.push_str(&item("", &Style::PLAIN.sentence(&finding.why)));
+        let _ = writeln!(text, "    weighs: {}", finding.weighs.name());
+        if let Some(limit) = &finding.limit {
+            let value = crate::document::words::cell(Some(limit.value), 1);
+            let words = format!(
+                "limit `{}`: {value} {}, {} ({})",
+                limit.name,
+                limit.unit.text(),
+                limit.about,
+                limit.source.text()
+            );
+            text.push_str(&item("    ", &words));
+        }
+        for step in &finding.chain {
+            text.push_str(&item("    - ", &Style::PLAIN.sentence(step)));
+        }
+    }
+    Some(text)
+}
+
 fn strings(section: &SectionJudgement) -> String {
     let agreement = section.agreement.map_or(String::new(), |share| {
         format!(" (the same in {} of 100 re-runs)", hundredths(share))

@@ -11,7 +11,7 @@ mod scale;
 
 pub use breaks::breaks;
 pub use check::check;
-pub use decide::decide;
+pub use decide::{decide, explain};
 pub use hammers::hammers;
 pub use limits::limits;
 pub use packet::packet;
