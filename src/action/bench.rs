@@ -196,7 +196,7 @@ impl Bench {
 fn offset(instrument: &Instrument, index: usize) -> Measured<Length> {
     let read = |row: &HammerRow| match row.height {
         Some(Height::Centre { shank_offset, .. }) => Some(in_mm(shank_offset)),
-        _ => None,
+        _ => row.shank_offset.map(in_mm),
     };
     let own: Vec<Figure> = rows_of(instrument, index).filter_map(|(_, row)| read(row)).collect();
     let all = || instrument.hammers.rows.iter().filter_map(read).collect();
