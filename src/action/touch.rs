@@ -3,7 +3,8 @@
 //! Mean of down and up, and friction, as read; key force per gram of head at rest and at let-off from the
 //! swing between them; reflected mass; and the mean to expect. The key's travel is not read at the piano: it is
 //! taken from practice (dip less aftertouch), with its spread as doubt, and so are the place of a
-//! head's mass centre and the lean of an upright's strings.
+//! head's mass centre and the lean of an upright's strings. Where a known mass was clipped on the head and the
+//! key weighed again, the force per gram at rest is the one measured, and practice has no say in it.
 
 use super::bench::Bench;
 use super::mass::{from_grams, in_grams};
@@ -11,10 +12,11 @@ use super::sample::Sample;
 use super::side::head;
 use super::usual::{anywhere, applies, spread};
 use crate::instrument::{HammerRow, Kind};
-use crate::measure::{Angle, Length, Mass, Measured, degrees, mm, to_mm};
+use crate::measure::{Angle, Length, Mass, Measured, degrees, grams, mm, to_grams, to_mm};
 use crate::physics::hammer_geometry::{Head, Station};
 use crate::physics::touch::{
-    KeyRatio, Touch, key_force_per_gram, lean_of_grand, lean_of_upright, predicted_mean,
+    KeyRatio, Touch, key_force_per_gram, lean_of_grand, lean_of_upright,
+    measured_key_force_per_gram, predicted_mean,
 };
 use crate::stock::Applies;
 
@@ -31,6 +33,8 @@ pub struct TouchFigures {
     pub friction: Option<Measured<Mass>>,
     /// Key force per gram of head, the hammer at rest.
     pub per_gram_at_rest: Option<Measured<f64>>,
+    /// Whether that was measured, by a known mass clipped on the head.
+    pub per_gram_measured: bool,
     /// The same just before let-off.
     pub per_gram_at_let_off: Option<Measured<f64>>,
     /// Mass that the key must set in motion, per gram of head.
@@ -47,6 +51,10 @@ pub struct TouchFigures {
 const MASS_CENTRE_OVER_BORE: (f64, f64) = (0.24, 0.40);
 /// Lean of an upright's strings from the vertical, degrees either way (proposal).
 const STRING_LEAN_DEG: f64 = 3.0;
+
+/// What gram weights at the key are read to, g, where the survey states nothing: whole grams, and a judgement of when
+/// the key moves (one standard deviation; proposal).
+const GRAM_WEIGHTS_G: f64 = 0.5;
 
 /// Everything that a key force hangs on.
 #[derive(Clone, Copy)]
@@ -74,7 +82,9 @@ pub(super) fn figures(
         Place { kind, station, head: head(square, sample, bench)?, blow: row.blow?.value }.figures()
     });
     let weighed = sample.mass.map(|mass| mass.weighed);
-    let mean_new = (|| predicted_mean(read?.mean, lever?.0, weighed?, target?).ok())();
+    let clipped = clipped(row);
+    let at_rest = clipped.or(lever.map(|(rest, _, _)| rest));
+    let mean_new = (|| predicted_mean(read?.mean, at_rest?, weighed?, target?).ok())();
     let reflected = |head: Option<Measured<Mass>>| {
         let ((ratio, of_ratio), (mass, sd)) =
             (lever.map(|(_, _, ratio)| (ratio.value, ratio.sd))?, in_grams(head?));
@@ -85,13 +95,26 @@ pub(super) fn figures(
         up: row.up,
         mean: read.map(|touch| touch.mean),
         friction: read.map(|touch| touch.friction),
-        per_gram_at_rest: lever.map(|(rest, _, _)| rest),
+        per_gram_at_rest: at_rest,
+        per_gram_measured: clipped.is_some(),
         per_gram_at_let_off: lever.map(|(_, let_off, _)| let_off),
         reflected_per_gram: lever.map(|(_, _, ratio)| ratio),
         reflected_found: reflected(weighed),
         reflected_new: reflected(target),
         mean_new,
     })
+}
+
+/// Key force per gram as measured: what a known mass on the head adds to the mean at the key.
+fn clipped(row: &HammerRow) -> Option<Measured<f64>> {
+    let clip = row.clip?;
+    let doubted = |read: Measured<Mass>| {
+        let sd = if to_grams(read.sd) > 0.0 { read.sd } else { grams(GRAM_WEIGHTS_G) };
+        Measured::new(read.value, sd)
+    };
+    let mean = |down, up| Touch::from_weights(doubted(down), doubted(up)).ok();
+    let (without, with) = (mean(row.down?, row.up?)?, mean(clip.down, clip.up)?);
+    measured_key_force_per_gram(without.mean, with.mean, clip.mass).ok()
 }
 
 /// A hammer with its blow.

@@ -12,6 +12,120 @@ pub struct Hammers {
     pub allowance: Option<Length>,
     /// Whether heights were read on the strings that will stay on.
     pub heights_on: HeightsOn,
+    /// What the maker of heads is asked beside sizes.
+    pub wishes: Wishes,
+}
+
+/// What the maker of heads is asked beside sizes; what the survey does not say is `None`.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Wishes {
+    /// When the heads are needed, as written.
+    pub needed_by: Option<String>,
+    /// Heads loose, or hung on shanks.
+    pub hung: Option<Hung>,
+    /// Whether the samples are to come back.
+    pub samples_back: Option<bool>,
+    /// Wood of the moulding.
+    pub wood: Option<String>,
+    /// Felt under the outer felt.
+    pub under_felt: Option<String>,
+    /// How the felt is fastened to the moulding.
+    pub fastening: Option<String>,
+    /// How hard the felt is wished.
+    pub felt_hardness: Option<String>,
+    /// Whether hardener may be used.
+    pub hardener: Option<Hardener>,
+    /// How the crown is to come.
+    pub crown: Option<Crown>,
+    /// Heads cut away beside struts, and what rubs now.
+    pub cut_aways: Option<String>,
+    /// Sides straight, tapered (from, to) or coved.
+    pub sides: Option<String>,
+    /// Width and shape of the tail; its arc in a grand.
+    pub tail_shape: Option<String>,
+    /// Hole straight or tapered.
+    pub hole_shape: Option<HoleShape>,
+    /// Depth of a blind hole.
+    pub hole_depth: Option<Length>,
+    /// Spare heads asked for.
+    pub spares: Spares,
+}
+
+/// How heads are delivered.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Hung {
+    /// Loose: the workshop hangs them.
+    Loose,
+    /// Hung on shanks by the maker.
+    OnShanks,
+}
+
+/// How the crown is wanted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Crown {
+    /// As it comes from the press.
+    AsPressed,
+    /// Shaped.
+    Shaped,
+    /// Shaped and filed smooth, ready to hang.
+    FinishFiled,
+}
+
+/// Whether hardener may be used on the felt.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Hardener {
+    /// None at all.
+    No,
+    /// Only when asked before.
+    AskFirst,
+    /// Where the maker thinks it right.
+    Allowed,
+}
+
+/// Shape of the hole.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum HoleShape {
+    /// Of one diameter.
+    Straight,
+    /// Narrower to its end.
+    Tapered,
+}
+
+/// Spare heads asked for.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub enum Spares {
+    /// The survey does not say.
+    #[default]
+    NotSaid,
+    /// So many of every section.
+    Each(usize),
+    /// So many of the sections named, by index; none of the others.
+    Of(Vec<(usize, usize)>),
+}
+
+impl Spares {
+    /// Spare heads of section `index`, where the survey says.
+    pub fn of(&self, index: usize) -> Option<usize> {
+        match self {
+            Self::NotSaid => None,
+            Self::Each(count) => Some(*count),
+            Self::Of(named) => {
+                Some(named.iter().find(|(of, _)| *of == index).map_or(0, |(_, count)| *count))
+            }
+        }
+    }
+}
+
+/// Down and up weight with a known mass clipped on the head: with the weights without it, what a gram of head
+/// does at the key.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Clip {
+    /// The mass clipped on.
+    pub mass: Measured<Mass>,
+    /// Down weight with it.
+    pub down: Measured<Mass>,
+    /// Up weight with it.
+    pub up: Measured<Mass>,
 }
 
 /// On which strings the heights were read.
@@ -171,6 +285,8 @@ pub struct HammerRow {
     pub down: Option<Measured<Mass>>,
     /// Up weight.
     pub up: Option<Measured<Mass>>,
+    /// Down and up with a known mass clipped on the head.
+    pub clip: Option<Clip>,
     /// Where the row stands.
     pub place: Place,
 }
@@ -204,6 +320,7 @@ impl HammerRow {
             blow: None,
             down: None,
             up: None,
+            clip: None,
             place,
         }
     }

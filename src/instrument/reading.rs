@@ -219,6 +219,9 @@ pub const READINGS: &[Reading] = &[
     row(Hammers, "blow", Millimetres, Some((10.0, 80.0)), E::Centre, "blow distance", TAPE, "swing, blow after wear"),
     row(Hammers, "down", Grams, Some((5.0, 200.0)), E::None, "down weight at the key, dampers lifted", "gram weights", "touch"),
     row(Hammers, "up", Grams, Some((0.0, 150.0)), E::None, "up weight, dampers lifted", "gram weights", "touch"),
+    row(Hammers, "clip", Grams, Some((0.2, 20.0)), E::None, "known mass clipped on the head to weigh the key again, 2 g say", SCALE, "key force per gram of head"),
+    row(Hammers, "clip_down", Grams, Some((5.0, 300.0)), E::None, "down weight with it", "gram weights", "key force per gram of head"),
+    row(Hammers, "clip_up", Grams, Some((0.0, 250.0)), E::None, "up weight with it", "gram weights", "key force per gram of head"),
 ];
 
 #[cfg(test)]

@@ -8,22 +8,39 @@ use super::quantity::impossible;
 use super::row::Row;
 use super::strings::{note_twice, rows};
 use super::tree::Keys;
+use super::wishes;
 use super::words::any_of;
 use crate::instrument::reading::Table;
 use crate::instrument::{
-    About, HammerRow, Hammers, HeadMass, Height, HeightsOn, HoleKind, Kind, Wear,
+    About, Clip, HammerRow, Hammers, HeadMass, Height, HeightsOn, HoleKind, Kind, Section, Wear,
 };
-use crate::measure::{Note, to_grams, to_mm};
+use crate::measure::{Mass, Measured, Note, to_grams, to_mm};
 use crate::sentence;
 
 /// What `[hammers]` says.
-pub(super) fn read<'d>(root: &Keys<'d>, reader: &Reader<'d>, kind: Option<Kind>) -> Hammers {
+pub(super) fn read<'d>(
+    root: &Keys<'d>,
+    reader: &Reader<'d>,
+    kind: Option<Kind>,
+    sections: &[Section],
+) -> Hammers {
     let Some(keys) = root.table("hammers") else { return Hammers::default() };
     let heights = [("old strings", HeightsOn::OldStrings), ("new strings", HeightsOn::NewStrings)];
     let allowance = keys.quantity("allowance", "0.5 mm", possible::allowance());
     let heights_on = keys.word("heights_measured", &heights);
+    let wishes = wishes::read(&keys, sections);
     let table = rows(&keys, reader, "table", "row", Table::Hammers, &["note"]);
     keys.finish();
+    Hammers {
+        rows: heads(table, reader, kind),
+        allowance: allowance.map(|read| read.value),
+        heights_on: heights_on.unwrap_or_default(),
+        wishes,
+    }
+}
+
+/// The heads of a table, by note.
+pub(super) fn heads(table: Vec<Row>, reader: &Reader, kind: Option<Kind>) -> Vec<HammerRow> {
     let mut hammers: Vec<(HammerRow, Row)> = Vec::new();
     for row in table {
         let Some(read) = one(&row, kind) else { continue };
@@ -34,11 +51,7 @@ pub(super) fn read<'d>(root: &Keys<'d>, reader: &Reader<'d>, kind: Option<Kind>)
     }
     let mut rows: Vec<_> = hammers.into_iter().map(|(read, _)| read).collect();
     rows.sort_by_key(|row| row.note);
-    Hammers {
-        rows,
-        allowance: allowance.map(|read| read.value),
-        heights_on: heights_on.unwrap_or_default(),
-    }
+    rows
 }
 
 fn one(row: &Row, kind: Option<Kind>) -> Option<HammerRow> {
@@ -68,6 +81,8 @@ fn one(row: &Row, kind: Option<Kind>) -> Option<HammerRow> {
     read.blow = row.length("blow");
     read.down = row.mass("down");
     read.up = row.mass("up");
+    not_above(row, read.up, read.down, "up", "down");
+    read.clip = clip(row);
     note?;
     hole(row, &read);
     Some(read)
@@ -273,6 +288,43 @@ fn mass(row: &Row, note: Note) -> Option<HeadMass> {
         return Some(HeadMass::Alone(alone));
     }
     Some(HeadMass::OnShank { end_weight: end_weight?, shank_end: shank_end? })
+}
+
+const CLIP: [&str; 5] = ["clip", "clip_down", "clip_up", "down", "up"];
+const HOW_CLIP: &str = "weigh the key down and up as it is (down_g, up_g); then clip a known mass on the head, 2 g \
+    say (clip_g), and weigh the key down and up again (clip_down_g, clip_up_g), dampers lifted";
+
+fn clip(row: &Row) -> Option<Clip> {
+    if !CLIP[..3].iter().any(|name| row.has(name)) || !whole(row, &CLIP, HOW_CLIP) {
+        return None;
+    }
+    let (mass, down, up) = (row.mass("clip"), row.mass("clip_down"), row.mass("clip_up"));
+    not_above(row, up, down, "clip_up", "clip_down");
+    Some(Clip { mass: mass?, down: down?, up: up? })
+}
+
+/// A key lifts less than it takes to push it down: friction works against both.
+fn not_above(
+    row: &Row,
+    up: Option<Measured<Mass>>,
+    down: Option<Measured<Mass>>,
+    name: &str,
+    other: &str,
+) {
+    let (Some(up), Some(down)) = (up, down) else { return };
+    if up.value <= down.value {
+        return;
+    }
+    row.desk().fault(impossible(
+        &format!("`{}`", row.label(name)),
+        &format!("{:.1} g", to_grams(up.value)),
+        &format!(
+            "at most the {} of {:.1} g: friction works against both",
+            row.label(other),
+            to_grams(down.value)
+        ),
+        &row.at(name),
+    ));
 }
 
 fn hole(row: &Row, read: &HammerRow) {

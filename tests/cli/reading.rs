@@ -1,7 +1,9 @@
 //! What good surveys are read as. Expected values are the written ones, or are worked out beside them.
 
 use crate::folder::{here, load, read};
-use feltwire::instrument::{About, Ends, Height, HeightsOn, Instrument, Strung, Wear};
+use feltwire::instrument::{
+    About, Crown, Ends, Hardener, Height, HeightsOn, Hung, Instrument, Strung, Wear,
+};
 use feltwire::measure::{
     Cents, Note, to_degrees, to_gpa, to_grams, to_hertz, to_kg_per_m3, to_mm, to_mpa,
 };
@@ -241,4 +243,43 @@ fn the_hash_follows_every_file_and_its_name() {
     assert_ne!(first, hash(&text.replace("strings.csv", "notes.csv"), "notes.csv", "note\nA4\n"));
     // A file that the survey does not name is no part of it.
     assert_eq!(first, survey_of(&text, &[("strings.csv", "note\nA4\n"), ("other.csv", "x")]).hash);
+}
+
+/// What the maker is asked beside sizes: words, a date bare or in quotation marks, spares by section.
+#[test]
+fn wishes_to_the_maker_are_read_as_written() {
+    let read = instrument(
+        "[hammers]\nneeded_by = 2027-03-01\nhung = \"on shanks\"\nsamples_back = false\nwood = \"maple\"\n\
+         felt_hardness = \"medium\"\nhardener = \"no\"\ncrown = \"Finish-Filed\"\nhole_shape = \"straight\"\n\
+         hole_depth = \"1/2 in\"\nspares = { all = 3 }\n",
+        &[],
+    );
+    let wishes = read.hammers.wishes;
+    assert_eq!(wishes.needed_by.as_deref(), Some("2027-03-01"));
+    assert_eq!((wishes.hung, wishes.samples_back), (Some(Hung::OnShanks), Some(false)));
+    assert_eq!((wishes.wood.as_deref(), wishes.under_felt.as_deref()), (Some("maple"), None));
+    assert_eq!((wishes.crown, wishes.hardener), (Some(Crown::FinishFiled), Some(Hardener::No)));
+    near(to_mm(wishes.hole_depth.expect("depth")), 12.7);
+    assert_eq!((wishes.spares.of(0), wishes.spares.of(1)), (Some(3), Some(0)));
+    let each = instrument("[hammers]\nneeded_by = \"by Easter\"\nspares = 1\n", &[]).hammers.wishes;
+    assert_eq!(each.needed_by.as_deref(), Some("by Easter"));
+    assert_eq!((each.spares.of(0), each.spares.of(7)), (Some(1), Some(1)));
+    assert_eq!(instrument("", &[]).hammers.wishes.spares.of(0), None);
+}
+
+#[test]
+fn a_clip_test_is_read_whole() {
+    let read = instrument(
+        "[hammers]\ntable = \"h.csv\"\n",
+        &[(
+            "h.csv",
+            "note,down_g,up_g,clip_g,clip_down_g,clip_up_g\nA4,52,30,2.00 ± 0.02,62,39\nC5,52,30,,,\n",
+        )],
+    );
+    let clip = read.hammers.rows[0].clip.expect("a clip test");
+    near(to_grams(clip.mass.value), 2.0);
+    near(to_grams(clip.mass.sd), 0.02);
+    near(to_grams(clip.down.value), 62.0);
+    near(to_grams(clip.up.value), 39.0);
+    assert!(read.hammers.rows[1].clip.is_none());
 }

@@ -2,12 +2,14 @@
 
 use feltwire::action::{self, Action, BoreFrom};
 use feltwire::instrument::belief::Belief;
-use feltwire::instrument::{About, Instrument, Warning};
+use feltwire::instrument::{About, Clip, Crown, Height, Hung, Instrument, Spares, Warning, Wishes};
 use feltwire::judgement::hammers;
 use feltwire::judgement::limit::Limits;
-use feltwire::measure::{Note, to_degrees, to_grams, to_hertz, to_kg_per_s, to_mm};
+use feltwire::measure::{
+    Measured, Note, Sentence, grams, mm, to_degrees, to_grams, to_hertz, to_kg_per_s, to_mm,
+};
 use feltwire::order;
-use feltwire::order::hammers::{Asked, HammerOrder};
+use feltwire::order::hammers::{Asked, HammerOrder, Tolerance};
 use feltwire::scale::{self, Scale};
 use feltwire::survey::{self, Known, Memory};
 
@@ -183,4 +185,85 @@ fn without_readings_nothing_is_invented() {
             .all(|head| { head.bore == Asked::NotMeasured { make_to_sample: None } })
     );
     assert!(worked.scale.notes.len() == 88);
+}
+
+/// 52 down and 30 up, mean 41 (common practice, no source); with 2 g on the head 62 and 39, mean 50.5: by hand
+/// (50.5 − 41)/2 = 4.75. It takes the place of what practice gives, and the forecast is 41 + 4.75 · 1.
+#[test]
+fn a_clipped_mass_says_what_a_gram_does_and_practice_is_silent() {
+    let mut piano = example("grand");
+    let weight = |value: f64| Some(Measured::new(grams(value), grams(0.0)));
+    let b3 = note("B3");
+    let row = piano.hammers.rows.iter_mut().find(|row| row.note == b3).expect("a row");
+    (row.down, row.up) = (weight(52.0), weight(30.0));
+    let before = worked(piano.clone()).action.sample(b3).and_then(|s| s.touch).expect("touch");
+    let row = piano.hammers.rows.iter_mut().find(|row| row.note == b3).expect("a row");
+    let read = |value: f64| Measured::new(grams(value), grams(0.0));
+    row.clip = Some(Clip { mass: read(2.0), down: read(62.0), up: read(39.0) });
+    let clipped = worked(piano);
+    let touch = clipped.action.sample(b3).and_then(|s| s.touch).expect("touch");
+    assert!(touch.per_gram_measured && !before.per_gram_measured);
+    let k = touch.per_gram_at_rest.expect("k");
+    assert!((k.value - 4.75).abs() < 1e-12, "{k:?}");
+    // Four weights of 0.5 g: each mean √2/2 · 0.5, their difference 0.5, over 2 g.
+    assert!((k.sd - 0.25).abs() < 1e-12, "{k:?}");
+    let sample = clipped.action.sample(b3).and_then(|s| s.mass).expect("weighed");
+    let new = clipped.action.note(b3).and_then(|entry| entry.head_mass).expect("a mass");
+    let expected = 41.0 + 4.75 * (to_grams(new.value) - to_grams(sample.weighed.value));
+    let forecast = to_grams(touch.mean_new.expect("a forecast").value);
+    assert!((forecast - expected).abs() < 1e-9, "{forecast} for {expected}");
+    // A grand's head weighs 4.8 g a gram at the key (common practice): practice and clip do not contradict.
+    let usual = before.per_gram_at_rest.expect("k by practice").value;
+    assert!((usual - 4.8).abs() < 1.0, "{usual}");
+}
+
+/// Read beside the shank's own distance, an offset is as good as one read with the centre's height.
+#[test]
+fn an_offset_read_beside_the_shank_is_used() {
+    let mut piano = example("upright");
+    for row in &mut piano.hammers.rows {
+        if let Some(Height::Centre { .. }) = row.height {
+            row.height = None;
+        }
+    }
+    let unread = worked(piano.clone()).action.sections[0].offset;
+    assert!(to_mm(unread.sd) > 2.0, "anywhere between the bounds of practice: {unread:?}");
+    piano.hammers.rows[0].shank_offset = Some(Measured::new(mm(6.4), mm(0.3)));
+    let read = worked(piano).action.sections[0].offset;
+    assert!((to_mm(read.value) - 6.4).abs() < 1e-9 && to_mm(read.sd) < 0.31, "{read:?}");
+}
+
+/// What the survey asks of the maker stands in the order; what it does not say keeps its usual answer.
+#[test]
+fn wishes_of_the_survey_stand_in_the_order() {
+    let mut piano = example("upright");
+    let wood = |order: &HammerOrder| order.head.wood.value().cloned();
+    let silent = worked(example("grand")).order;
+    assert_eq!((silent.job.needed_by.value(), wood(&silent)), (None, None));
+    assert_eq!(
+        (&silent.head.crown, &silent.head.hardness),
+        (&Asked::MakersChoice, &Asked::MakersChoice)
+    );
+    assert_eq!(silent.sections[0].spares, Asked::MakersChoice);
+    piano.hammers.wishes = Wishes {
+        needed_by: Some("2027-03-01".into()),
+        wood: Some("maple".into()),
+        crown: Some(Crown::Shaped),
+        felt_hardness: Some("medium".into()),
+        spares: Spares::Of(vec![(1, 2)]),
+        hung: Some(Hung::OnShanks),
+        ..Wishes::default()
+    };
+    let order = worked(piano).order;
+    assert_eq!(wood(&order), Some(Sentence::words("maple")));
+    assert_eq!(order.head.crown, Asked::Value(Crown::Shaped));
+    assert_eq!(order.head.hardness, Asked::Value(Sentence::words("medium")));
+    assert_eq!(order.job.needed_by, Asked::Value(Sentence::words("2027-03-01")));
+    assert!(format!("{:?}", order.job.hung).contains("shanks"), "{:?}", order.job.hung);
+    let spares: Vec<_> = order.sections.iter().map(|section| section.spares.clone()).collect();
+    assert_eq!(spares, [Asked::Value(0), Asked::Value(2), Asked::Value(0)]);
+    // The check on arrival counts the spares with the heads.
+    let counts: Vec<_> = order.receiving.iter().map(|check| check.tolerance).collect();
+    let heads: Vec<usize> = order.sections.iter().map(|section| section.count).collect();
+    assert_eq!(counts[1], Tolerance::Count(heads[1] + 2));
 }
