@@ -29,6 +29,7 @@ mod source;
 mod strings;
 mod table;
 mod tree;
+mod wishes;
 mod words;
 
 pub use fault::{Fault, FaultKind, Faults};
@@ -93,7 +94,7 @@ fn instrument(root: Keys, known: &Known) -> Option<Instrument> {
     let (strings, runs) =
         Strings { reader, materials: &materials, gauge, sections: &sections }.read(&root);
     contradict::check(root.desk, &strings, &runs, &sections);
-    let hammers = hammers::read(&root, &reader, head.kind);
+    let hammers = hammers::read(&root, &reader, head.kind, &sections);
     let condition = evidence::condition(&root);
     let pins = evidence::pins(&root);
     let wire_state = evidence::wire_state(&root, &sections);

@@ -29,6 +29,7 @@ possible! {
     strength: Pressure = mpa(50.0), mpa(6000.0), "50 to 6000 MPa";
     expansion: TemperatureCoefficient = per_kelvin(0.0), per_kelvin(1e-4), "0 to 100 ppm/K";
     allowance: Length = mm(0.0), mm(10.0), "0 to 10 mm";
+    hole_depth: Length = mm(2.0), mm(40.0), "2 to 40 mm";
     torque: Torque = newton_metres(0.0), newton_metres(60.0), "0 to 60 N m";
     pin: Length = mm(4.0), mm(12.0), "4 to 12 mm";
     temperature: ThermodynamicTemperature = celsius(-40.0), celsius(60.0), "-40 to 60 °C";

@@ -1,5 +1,6 @@
 //! `[[section]]`: runs of notes from bass to treble, which together are the compass.
 
+use super::desk::Desk;
 use super::fault::{Fault, FaultKind};
 use super::head::{Head, found};
 use super::item::Item;
@@ -204,21 +205,41 @@ fn overlap(sections: &[(Section, At)], i: usize, root: &Keys) {
 /// The index of the section that `item` names.
 pub(super) fn named(item: &Item, sections: &[Section]) -> Option<usize> {
     let name = item.name()?;
+    let quoted = |near: &str| format!("\"{near}\"");
+    find(&name, &item.at, item.desk, sections, quoted)
+}
+
+/// The same of a name that stands before an equals sign.
+pub(super) fn named_as(name: &str, at: &At, desk: &Desk, sections: &[Section]) -> Option<usize> {
+    let plain = |c: char| c.is_ascii_alphanumeric() || c == '_' || c == '-';
+    let key = |near: &str| {
+        if near.chars().all(plain) { near.to_owned() } else { format!("\"{near}\"") }
+    };
+    find(name, at, desk, sections, key)
+}
+
+fn find(
+    name: &str,
+    at: &At,
+    desk: &Desk,
+    sections: &[Section],
+    written: impl Fn(&str) -> String,
+) -> Option<usize> {
     let found = sections.iter().position(|section| section.name == name);
     if found.is_none() && !sections.is_empty() {
         let names = sections.iter().map(|section| section.name.as_str());
         let quoted: Vec<_> = names.clone().map(|name| format!("\"{}\"", shown(name))).collect();
         let fault = Fault::new(
             FaultKind::UnknownSection,
-            &item.at,
-            format!("no section is called \"{}\"", shown(&name)),
+            at,
+            format!("no section is called \"{}\"", shown(name)),
         )
         .expected(any_of(quoted.iter().map(String::as_str)));
-        item.desk.fault(match meant(&name, names) {
+        desk.fault(match meant(name, names) {
             Some(near) => fault
                 .found(format!("did you mean \"{}\"?", shown(near)))
                 .remedy(format!("write \"{}\"", shown(near)))
-                .fix(format!("\"{near}\"")),
+                .fix(written(near)),
             None => fault
                 .found("none of the [[section]] names")
                 .remedy("write the name of a section as it stands under [[section]]"),

@@ -2,7 +2,7 @@
 
 use super::{Asked, NoteOrder, Samples};
 use crate::action::{Action, Sample};
-use crate::instrument::{HammerRow, HoleKind, Instrument};
+use crate::instrument::{Crown, HammerRow, Hardener, HoleKind, HoleShape, Instrument};
 use crate::judgement::limit::{LimitKey, Limits};
 use crate::measure::{Length, Mass, Measured, Note, Sentence, mm, to_grams, to_mm};
 
@@ -42,15 +42,6 @@ pub struct HeadSizes {
     pub felt: Asked<Measured<Length>>,
     /// Radius of the crown before wear.
     pub crown_radius: Asked<Measured<Length>>,
-}
-
-/// How the crown is wanted.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Crown {
-    /// As it comes from the press.
-    AsPressed,
-    /// Shaped.
-    Shaped,
 }
 
 /// Everything about the heads that is not bore, angle or mass.
@@ -101,6 +92,8 @@ pub(super) fn order(
     limits: &Limits,
 ) -> HeadOrder {
     let to_any = samples.enclosed.first().map(|sample| sample.note);
+    let wishes = &instrument.hammers.wishes;
+    let told = |wish: Option<&String>| Asked::or_sample(wish.map(Sentence::words), to_any);
     HeadOrder {
         hole: hole(instrument, to_any, limits),
         sizes: samples
@@ -109,15 +102,22 @@ pub(super) fn order(
             .filter_map(|enclosed| action.sample(enclosed.note))
             .map(|sample| sizes(sample, sample.read(instrument)))
             .collect(),
-        sides: Asked::NotMeasured { make_to_sample: to_any },
-        cut_aways: Asked::NotMeasured { make_to_sample: to_any },
-        tail_shape: Asked::NotMeasured { make_to_sample: to_any },
-        crown: Asked::MakersChoice,
-        wood: Asked::NotMeasured { make_to_sample: to_any },
-        under_felt: Asked::NotMeasured { make_to_sample: to_any },
-        fastening: Asked::NotMeasured { make_to_sample: to_any },
-        hardness: Asked::MakersChoice,
-        hardener: Sentence::words("no hardener without asking first"),
+        sides: told(wishes.sides.as_ref()),
+        cut_aways: told(wishes.cut_aways.as_ref()),
+        tail_shape: told(wishes.tail_shape.as_ref()),
+        crown: wishes.crown.map_or(Asked::MakersChoice, Asked::Value),
+        wood: told(wishes.wood.as_ref()),
+        under_felt: told(wishes.under_felt.as_ref()),
+        fastening: told(wishes.fastening.as_ref()),
+        hardness: wishes
+            .felt_hardness
+            .as_ref()
+            .map_or(Asked::MakersChoice, |wish| Asked::Value(Sentence::words(wish))),
+        hardener: Sentence::words(match wishes.hardener {
+            Some(Hardener::No) => "no hardener",
+            Some(Hardener::Allowed) => "hardener where you think it right; say on which heads",
+            Some(Hardener::AskFirst) | None => "no hardener without asking first",
+        }),
         numbering: Sentence::words(
             "each head numbered from the bass on the treble side of its moulding",
         ),
@@ -139,6 +139,7 @@ fn hole(instrument: &Instrument, to_any: Option<Note>, limits: &Limits) -> Hole 
     let kinds: Vec<HoleKind> = rows.iter().filter_map(|row| row.hole_kind).collect();
     let kind = kinds.first().filter(|first| kinds.iter().all(|kind| kind == *first)).copied();
     let through = kind == Some(HoleKind::Through);
+    let wishes = &instrument.hammers.wishes;
     Hole {
         hole: Asked::or_sample(
             mean.map(|shank| (shank.value + play.0, shank.value + play.1)),
@@ -148,12 +149,20 @@ fn hole(instrument: &Instrument, to_any: Option<Note>, limits: &Limits) -> Hole 
         shanks,
         play,
         kind: Asked::or_sample(kind, to_any),
-        depth: if through {
-            Asked::MakersChoice
-        } else {
-            Asked::NotMeasured { make_to_sample: to_any }
+        depth: match wishes.hole_depth {
+            Some(depth) => Asked::Value(depth),
+            None if through => Asked::MakersChoice,
+            None => Asked::NotMeasured { make_to_sample: to_any },
         },
-        straight: Asked::NotMeasured { make_to_sample: to_any },
+        straight: Asked::or_sample(
+            wishes.hole_shape.map(|shape| {
+                Sentence::words(match shape {
+                    HoleShape::Straight => "straight",
+                    HoleShape::Tapered => "tapered",
+                })
+            }),
+            to_any,
+        ),
     }
 }
 

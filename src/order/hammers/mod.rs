@@ -10,13 +10,14 @@ mod samples;
 mod section;
 mod words;
 
-pub use head::{Crown, HeadOrder, HeadSizes, Hole, MassTarget};
+pub use crate::instrument::Crown;
+pub use head::{HeadOrder, HeadSizes, Hole, MassTarget};
 pub use receive::{Check, Tolerance};
 pub use samples::{SampleOrder, Samples};
 pub use section::{NoteOrder, SectionOrder};
 
 use crate::action::Action;
-use crate::instrument::{HeightsOn, Instrument, Kind, Shop};
+use crate::instrument::{HeightsOn, Hung, Instrument, Kind, Shop};
 use crate::judgement::limit::{LimitKey, Limits};
 use crate::measure::{Angle, Compass, Length, Mass, Note, Sentence, degrees, grams, mm, to_mm};
 use crate::scale::Scale;
@@ -190,6 +191,7 @@ fn allowance_words(allowance: Length) -> Sentence {
 
 fn job(instrument: &Instrument, scale: &Scale, action: &Action) -> Job {
     let compass = instrument.compass;
+    let wishes = &instrument.hammers.wishes;
     let mut strings: Vec<StringsFrom> = Vec::new();
     for entry in &scale.notes {
         let Some(count) = entry.strings else { continue };
@@ -215,8 +217,14 @@ fn job(instrument: &Instrument, scale: &Scale, action: &Action) -> Job {
         heights: words::heights(action.heights_on),
         strings,
         shop: instrument.shop.clone(),
-        needed_by: Asked::NotMeasured { make_to_sample: None },
-        hung: Sentence::words("heads loose, each marked with its number; we hang them"),
-        samples_back: Sentence::words("all samples come back with the heads"),
+        needed_by: Asked::or_sample(wishes.needed_by.as_ref().map(Sentence::words), None),
+        hung: Sentence::words(match wishes.hung {
+            Some(Hung::OnShanks) => "hung on new shanks by the maker, each marked with its number",
+            Some(Hung::Loose) | None => "heads loose, each marked with its number; we hang them",
+        }),
+        samples_back: Sentence::words(match wishes.samples_back {
+            Some(false) => "the samples need not come back",
+            Some(true) | None => "all samples come back with the heads",
+        }),
     }
 }

@@ -47,7 +47,8 @@ pub(super) fn checks(
 ) -> Vec<Check> {
     let ends: Vec<Note> =
         sections.iter().flat_map(|section| [section.first, section.last]).collect();
-    let heads = sections.iter().map(|section| section.count).sum();
+    let spares = |section: &SectionOrder| section.spares.value().copied().unwrap_or(0);
+    let heads = sections.iter().map(|section| section.count + spares(section)).sum();
     let check = |kind, what: Sentence, tool, tolerance, notes: &[Note]| Check {
         kind,
         what,
@@ -65,18 +66,16 @@ pub(super) fn checks(
         " of allowance included; the change from each head to the next is to be even"
     ];
     let by_section = sections.iter().map(|section| {
-        check(
-            "count",
-            sentence![
-                format!("number of heads of the section {}, from ", section.name),
-                section.first,
-                " to ",
-                section.last
-            ],
-            "eye",
-            Tolerance::Count(section.count),
-            &[],
-        )
+        let mut what = sentence![
+            format!("number of heads of the section {}, from ", section.name),
+            section.first,
+            " to ",
+            section.last
+        ];
+        if spares(section) > 0 {
+            what.extend(sentence![", ", spares(section), " spare among them"]);
+        }
+        check("count", what, "eye", Tolerance::Count(section.count + spares(section)), &[])
     });
     let mut list: Vec<Check> = by_section.collect();
     list.extend([

@@ -153,7 +153,12 @@ fn one(
         first: section.notes.first,
         last: section.notes.last,
         count: section.notes.len(),
-        spares: Asked::MakersChoice,
+        spares: instrument
+            .hammers
+            .wishes
+            .spares
+            .of(index)
+            .map_or(Asked::MakersChoice, Asked::Value),
         bores,
         per_note: apart.abs() > mm(limits.value(LimitKey::HammerBoreSpread)),
         rake,
