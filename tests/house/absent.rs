@@ -89,6 +89,22 @@ fn nobody_rounds_outside_document() {
     assert_absent("only document rounds", &found);
 }
 
+/// Densities and moduli of wire and winding stand in `tables/` and nowhere else.
+#[test]
+fn no_material_constant_outside_the_tables() {
+    let what =
+        ["7850", "7_850", "7800.0", "8930", "8_930", "8890", "8960", "202.0", "202e9", "2.02e11"];
+    let found: Vec<_> = files()
+        .iter()
+        .filter(|file| file.room != "stock")
+        .flat_map(|file| lines_with(file, &what).collect::<Vec<_>>())
+        .collect();
+    assert_absent("a material's constant comes from its table", &found);
+    let table = std::fs::read_to_string(super::source::root().join("tables/materials.toml"));
+    let table = table.expect("tables/materials.toml");
+    assert!(table.contains("7850") && table.contains("8930"), "the rule must be able to find them");
+}
+
 /// Pure numbers may cross the face of physics as `f64`; so may felt stiffness, which uom cannot
 /// type. Each such line says which by its name.
 #[test]

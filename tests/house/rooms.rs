@@ -12,6 +12,8 @@ fn allowed() -> BTreeMap<String, BTreeSet<String>> {
     };
     let table: BTreeMap<_, _> = page
         .lines()
+        .skip_while(|line| !line.starts_with("| room |"))
+        .take_while(|line| line.starts_with('|'))
         .filter(|line| line.starts_with("| `"))
         .filter_map(|line| {
             let cells: Vec<&str> = line.trim_matches('|').split('|').collect();
