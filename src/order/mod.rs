@@ -1,3 +1,4 @@
 //! Decisions that cost money: what to buy, wind, bore and cut, as data.
 
 pub mod hammers;
+pub mod strings;

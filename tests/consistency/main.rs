@@ -19,6 +19,7 @@ mod hammer_simulation;
 mod hammer_strike;
 mod hammer_touch;
 mod hammer_wear;
+mod restring_brute_force;
 mod string_elements;
 mod string_identities;
 mod string_property;

@@ -35,6 +35,7 @@ mod jarvelainen_2001;
 mod jis_g3522;
 mod machinery_2012;
 mod readme;
+mod restring_milp;
 mod rigaud_2013;
 mod shigley_music_wire;
 mod stepped_strings;
@@ -79,6 +80,7 @@ const SOURCES: &[Stated] = &[
     (jarvelainen_2001::source, 1),
     (jis_g3522::source, 6),
     (machinery_2012::source, 28),
+    (restring_milp::source, 28),
     (rigaud_2013::source, 4),
     (shigley_music_wire::source, 6),
     (stepped_strings::digits, 45),

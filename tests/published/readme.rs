@@ -75,6 +75,12 @@ const ROWS: &[(&str, &[&str], &str, &str)] = &[
         "independent computation; Hall & Askenfelt 1988; a measured set",
         "felt on a string",
     ),
+    (
+        "choice of wire sizes",
+        &["restring_milp"],
+        "integer programming by a general solver, 88 notes",
+        "wound strings",
+    ),
 ];
 
 fn table() -> String {
