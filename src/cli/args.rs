@@ -5,6 +5,7 @@ use clap::{Parser, Subcommand, ValueHint};
 use feltwire::document::plots::Which;
 use feltwire::document::typeset::Paper;
 use feltwire::judgement::FindingKind;
+use feltwire::measure::{Note, NoteFault};
 use std::path::PathBuf;
 
 /// Reads the measurements of one piano and works out what its strings and hammers are, what may stay
@@ -30,7 +31,7 @@ pub enum Command {
     /// Say what a survey holds, what it lacks, and what each missing reading would allow.
     Check(Read),
     /// The strings, note by note: tension, load, inharmonicity, each with its ±.
-    Scale(Read),
+    Scale(Scale),
     /// The breaks: where they lie, and how far each figure steps there.
     Breaks(Breaks),
     /// Keep or restring, section by section; pins; hammers; with the finding that decides.
@@ -79,6 +80,20 @@ pub struct LimitsOf {
     /// Print one JSON object for other programs.
     #[arg(long)]
     pub json: bool,
+}
+
+/// Options of `scale`.
+#[derive(Debug, clap::Args)]
+pub struct Scale {
+    /// The survey: its folder, or its survey.toml.
+    #[arg(value_hint = ValueHint::AnyPath)]
+    pub survey: PathBuf,
+    /// Print one JSON object for other programs.
+    #[arg(long)]
+    pub json: bool,
+    /// The whole calculation of one note: formulas, numbers, sources, and where the ± comes from.
+    #[arg(long, value_name = "NOTE", value_parser = note)]
+    pub explain: Option<Note>,
 }
 
 /// Options of `breaks`.
@@ -130,6 +145,14 @@ pub struct Packet {
     /// Replace papers of an earlier packet that were changed since.
     #[arg(long)]
     pub force: bool,
+}
+
+/// A note, or what to write in its place.
+fn note(text: &str) -> Result<Note, &'static str> {
+    Note::parse(text).map_err(|fault| match fault {
+        NoteFault::NotANote => "not a note; write it as C4, F#2 or Bb3",
+        NoteFault::OutsideKeyboard => "outside the keyboard, which goes from A0 to C8",
+    })
 }
 
 /// The plots by the names of their files.

@@ -18,7 +18,7 @@ use std::path::Path;
 pub fn run(args: &Args) -> Result<(), Failure> {
     match &args.command {
         Command::Check(read) => show(read, document::shapes::check, document::text::check),
-        Command::Scale(read) => show(read, document::shapes::scale, document::text::scale),
+        Command::Scale(asked) => scale(asked),
         Command::Breaks(breaks) => {
             let read = args::Read { survey: breaks.survey.clone(), json: breaks.json };
             let as_text = |report: &Report| document::text::breaks(report, breaks.detail);
@@ -96,6 +96,25 @@ fn print_limits(args: &args::LimitsOf) -> Result<(), Failure> {
     } else {
         document::text::limits(&limits)
     })
+}
+
+fn scale(args: &args::Scale) -> Result<(), Failure> {
+    let (_, survey) = read(&args.survey)?;
+    let compass = survey.instrument.compass;
+    if let Some(note) = args.explain.filter(|note| !compass.contains(*note)) {
+        return Err(Failure::CommandLine(format!(
+            "{note} is not on this instrument, which goes from {} to {}",
+            compass.first, compass.last
+        )));
+    }
+    let report = build(survey, terminal::today())?;
+    let said = match (args.explain, args.json) {
+        (Some(note), true) => document::shapes::explain_note(&report, note),
+        (Some(note), false) => document::text::explain_note(&report, note),
+        (None, true) => document::shapes::scale(&report),
+        (None, false) => document::text::scale(&report),
+    };
+    terminal::print(&said)
 }
 
 fn draw(args: &args::Plot) -> Result<(), Failure> {

@@ -8,6 +8,7 @@ pub mod csv;
 mod date;
 #[cfg(feature = "plot")]
 pub mod drawing;
+mod explain;
 #[cfg(feature = "plot")]
 mod face;
 mod figures;

@@ -2,9 +2,9 @@
 
 use super::figures::{Rounded, fixed, power_of_ten};
 use crate::measure::{
-    Angle, Cents, Compass, Force, Frequency, Inharmonicity, Length, Mass, Measured, Note, Piece,
-    Pressure, Sentence, Torque, to_degrees, to_grams, to_hertz, to_inches, to_mm, to_mpa,
-    to_newton_metres, to_newtons,
+    Angle, Cents, Compass, Force, Frequency, Inharmonicity, Length, LinearMassDensity, Mass,
+    Measured, Note, Piece, Pressure, Sentence, Torque, to_degrees, to_g_per_m, to_grams, to_hertz,
+    to_inches, to_mm, to_mpa, to_newton_metres, to_newtons,
 };
 
 /// How figures and names are spelled for one kind of reader.
@@ -109,6 +109,11 @@ impl Style {
         }
     }
 
+    /// A mass per length in grams per metre.
+    pub fn mass_per_length(self, mass: Measured<LinearMassDensity>) -> String {
+        self.with_unit(to_g_per_m(mass.value), to_g_per_m(mass.sd), "g/m")
+    }
+
     /// An angle in degrees: `2.5°`, `2.5 ± 0.4°`.
     pub fn angle(self, angle: Measured<Angle>) -> String {
         format!(
@@ -196,12 +201,13 @@ impl Style {
             Piece::Length(figure) => self.length(*figure),
             Piece::Force(figure) => self.force(*figure),
             Piece::Mass(figure) => self.mass(*figure),
+            Piece::LinearMassDensity(figure) => self.mass_per_length(*figure),
             Piece::Angle(figure) => self.angle(*figure),
             Piece::Torque(figure) => self.torque(*figure),
             Piece::Frequency(figure) => self.frequency(*figure),
             Piece::Pressure(figure) => self.pressure(*figure),
             Piece::Cents(figure) => self.cents(*figure),
-            Piece::Inharmonicity(b) => self.inharmonicity(Measured::new(*b, Inharmonicity(0.0))),
+            Piece::Inharmonicity(figure) => self.inharmonicity(*figure),
             Piece::Share(figure) => self.share(*figure),
             Piece::Chance(chance) => self.chance(*chance),
             Piece::Number(figure) => self.number(*figure),

@@ -191,6 +191,13 @@ limits! {
     MeasureAgainHalfSizes, "measure_again_half_sizes", 0.75, HalfSizes, Proposal, "or a wire lies outside its neighbours' sizes by more than this";
     MeasureAgainTension, "measure_again_tension", 8.0, Percent, Proposal, "or a wound string's tension is off by more than this";
 
+    // Readings that say one thing twice: each must pass its own limit, and the deviations beside it.
+    WeighedDeviations, "weighed_deviations", 2.0, Deviations, Proposal, "a weighed string is to be read again when its mass is further than this off that of its diameters";
+    WeighedOff, "weighed_off", 2.0, Percent, Proposal, "and off by more than this";
+    RecordedDeviations, "recorded_deviations", 3.0, Deviations, Proposal, "a recorded inharmonicity accuses a reading when it is further than this off the computed one";
+    RecordedOff, "recorded_off", 10.0, Percent, Proposal, "and off by more than this (a bridge that gives way alone makes a few percent)";
+    RecordedPitch, "recorded_pitch", 150.0, Cents, Proposal, "a recorded pitch further than this off where its section was found is of another string or partial";
+
     // Load at the finished pitch, percent of the series' minimum.
     PlainActLow, "plain_act_low", 25.0, Percent, CommonPractice, "plain string: slacker than this is a fault";
     PlainGoodLow, "plain_good_low", 32.0, Percent, CommonPractice, "plain string: good from here";

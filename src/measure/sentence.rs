@@ -5,7 +5,8 @@
 //! beside millimetres, or a table cell, need nothing from the room that spoke.
 
 use super::{
-    Angle, Cents, Force, Frequency, Inharmonicity, Length, Mass, Measured, Note, Pressure, Torque,
+    Angle, Cents, Force, Frequency, Inharmonicity, Length, LinearMassDensity, Mass, Measured, Note,
+    Pressure, Torque,
 };
 
 /// One piece of a sentence.
@@ -25,6 +26,8 @@ pub enum Piece {
     Force(Measured<Force>),
     /// A mass.
     Mass(Measured<Mass>),
+    /// A mass per length.
+    LinearMassDensity(Measured<LinearMassDensity>),
     /// An angle.
     Angle(Measured<Angle>),
     /// A torque.
@@ -36,7 +39,7 @@ pub enum Piece {
     /// An interval.
     Cents(Measured<Cents>),
     /// An inharmonicity coefficient.
-    Inharmonicity(Inharmonicity),
+    Inharmonicity(Measured<Inharmonicity>),
     /// A share in percent, given as a fraction (0.52 is 52 %).
     Share(Measured<f64>),
     /// A chance, 0 to 1, to be said in words such as "9 in 10".
@@ -96,12 +99,6 @@ impl From<usize> for Piece {
     }
 }
 
-impl From<Inharmonicity> for Piece {
-    fn from(b: Inharmonicity) -> Self {
-        Self::Inharmonicity(b)
-    }
-}
-
 macro_rules! figures {
     ($($quantity:ident: $zero:expr),* $(,)?) => {$(
         impl From<Measured<$quantity>> for Piece {
@@ -125,7 +122,9 @@ figures! {
     Torque: super::newton_metres(0.0),
     Frequency: super::hertz(0.0),
     Pressure: super::mpa(0.0),
+    LinearMassDensity: super::g_per_m(0.0),
     Cents: Cents(0.0),
+    Inharmonicity: Inharmonicity(0.0),
 }
 
 /// A share (0.52 is 52 %), as a piece of a sentence.

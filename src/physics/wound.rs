@@ -78,6 +78,57 @@ pub fn shape(
     if largest == 0.0 { Ok(shape) } else { Ok(shape.iter().map(|y| y / largest).collect()) }
 }
 
+/// The mode nearest to `frequency`, at or above mode 1: its number and frequency.
+///
+/// `Err` as [`modes`], and where the frequency is so high that the string would have to be cut into too
+/// many parts (above about partial 60).
+pub fn nearest_mode(
+    spec: &StringSpec,
+    tension: Force,
+    frequency: Frequency,
+) -> Result<(u32, Frequency), Impossible> {
+    let wanted = positive(frequency.value, "the frequency")?;
+    if spec.is_closed() {
+        return nearest_closed(spec, tension, wanted);
+    }
+    let (stepped, tension) = at_tension(spec, tension)?;
+    let squared = (TAU * wanted).powi(2);
+    let below = stepped.modes_below(tension, squared)?;
+    let upper = stepped.mode(tension, below + 1, squared, 0.0)?.squared;
+    let above = ((below + 1) as u32, hertz(upper.sqrt() / TAU));
+    if below == 0 {
+        return Ok(above);
+    }
+    let lower = stepped.mode(tension, below, squared, 0.0)?.squared;
+    Ok(nearer(wanted, (below as u32, hertz(lower.sqrt() / TAU)), above))
+}
+
+/// Of a plain string between pinned ends.
+fn nearest_closed(
+    spec: &StringSpec,
+    tension: Force,
+    wanted: f64,
+) -> Result<(u32, Frequency), Impossible> {
+    let force = Force { value: positive(tension.value, "the tension")?, ..Force::default() };
+    let (mass, _) = spec.mass_per_length()?;
+    let b = plain::inharmonicity(spec.length, spec.stiffness(), force);
+    let ideal = plain::ideal_frequency(spec.length, mass, force);
+    // n from wanted = n f0 sqrt(1 + B n^2).
+    let ratio2 = (wanted / ideal.value).powi(2);
+    let n2 = 2.0 * ratio2 / (1.0 + (1.0 + 4.0 * b.0 * ratio2).sqrt());
+    if n2.is_nan() || n2 > 1e8 {
+        return Err(Impossible::OutOfReach);
+    }
+    let below = n2.sqrt().floor().max(1.0) as u32;
+    let at = |n: u32| (n, plain::partial(ideal, b, n));
+    Ok(nearer(wanted, at(below), at(below + 1)))
+}
+
+/// Of two partials, the one nearer to `wanted` as an interval.
+fn nearer(wanted: f64, below: (u32, Frequency), above: (u32, Frequency)) -> (u32, Frequency) {
+    if wanted * wanted < below.1.value * above.1.value { below } else { above }
+}
+
 /// The parts of B to first order; the outer layer's ends count with its own mass.
 pub fn explain(spec: &StringSpec, tension: Force) -> Result<Explanation, Impossible> {
     let (stepped, tension) = at_tension(spec, tension)?;

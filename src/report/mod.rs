@@ -11,11 +11,13 @@ use crate::action::{self, Action};
 use crate::instrument::belief::Belief;
 use crate::instrument::{Instrument, Missing, Warning};
 use crate::judgement::breaks::{measure_again, tolerance};
+use crate::judgement::crosscheck;
 use crate::judgement::limit::Limits;
 use crate::judgement::{self, Asked, BreakGrades, Judgement, hammers};
 use crate::measure::{Stopped, Watch};
 use crate::order::hammers::{HammerOrder, hammers as order_hammers};
 use crate::scale::breaks::{OffTrend, find, stands_out};
+use crate::scale::crosscheck::crosschecks;
 use crate::scale::{self, Scale};
 
 /// Everything worked out for one survey.
@@ -33,7 +35,7 @@ pub struct Report {
     pub scale: Scale,
     /// Readings off the course of their neighbours.
     pub off_trend: Vec<OffTrend>,
-    /// The same as warnings.
+    /// The same as warnings, and readings that say one thing twice and differ.
     pub measure_again: Vec<Warning>,
     /// The breaks, from the bass.
     pub breaks: Vec<BreakReport>,
@@ -85,13 +87,15 @@ pub fn build(
     let hammer_warnings = hammers::warnings(&instrument, &action, &limits, &to_go);
     let hammer_order = (!instrument.hammers.rows.is_empty())
         .then(|| order_hammers(&instrument, &scale, &action, &limits));
+    let mut again = measure_again(&off_trend);
+    again.extend(crosscheck::warnings(&crosschecks(&instrument, &belief), &limits));
     Ok(Report {
         instrument,
         survey_warnings,
         survey_hash,
         belief,
         scale,
-        measure_again: measure_again(&off_trend),
+        measure_again: again,
         off_trend,
         breaks,
         limits,

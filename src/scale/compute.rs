@@ -1,16 +1,18 @@
 //! The strings of one piano: each believed string sounded at its pitch, with its doubt.
 
-use super::doubt::{Effect, effects};
-use super::spec::{Cause, spec_of, with_assumed_ends};
+use super::cause::{Cause, MATERIALS, Shared};
+use super::doubt::{Doubts, Effect, Parts, effects};
+use super::spec::{spec_of, with_assumed_ends};
+use super::strength::{Bearing, breaking_load};
 use super::{
-    InharmonicityFigure, NoteStrings, Scale, StrengthBasis, StringFigures, Totals, ends, strike,
+    InharmonicityFigure, NearPartial, NoteStrings, Scale, StringFigures, Totals, ends, strike,
 };
 use crate::instrument::belief::{Belief, BelievedNote, BelievedString, Source};
-use crate::instrument::{About, Instrument, Missing, TensileStrength, Warning};
+use crate::instrument::{About, Instrument, Missing, Warning};
 use crate::measure::{
-    Force, Frequency, Inharmonicity, Length, Measured, Note, Pressure, newtons, to_newtons,
+    Cents, Frequency, Inharmonicity, Length, Measured, Note, Pressure, newtons, to_newtons,
 };
-use crate::physics::{Impossible, Sounding, sensitivities, sound, strength, temperature};
+use crate::physics::{Impossible, Sounding, StringSpec, sensitivities, sound, temperature, wound};
 use crate::sentence;
 
 /// Computes the strings of `instrument` from what is believed of them.
@@ -19,6 +21,7 @@ pub fn compute(instrument: &Instrument, belief: &Belief) -> Scale {
         notes: Vec::with_capacity(belief.notes.len()),
         totals: Totals {
             tension: Measured::new(newtons(0.0), newtons(0.0)),
+            tension_material: newtons(0.0),
             strings: 0,
             notes_unknown: 0,
         },
@@ -76,10 +79,6 @@ fn figures(
     let spec = spec_of(string, ends)?;
     let sounding = sound(&spec, pitch)?;
     let slopes = sensitivities(&spec, pitch)?;
-    let doubt = Doubt::of(string, &effects(string, &spec, &slopes)?);
-    let inharmonicity = inharmonicity(string, &sounding, &doubt, |other| {
-        Ok(sound(&spec_of(other, ends)?, pitch)?.inharmonicity)
-    });
     let strength = breaking_load(instrument, string, &spec);
     if let Err(why) = &strength {
         scale.missing.push(Missing {
@@ -89,30 +88,28 @@ fn figures(
         });
     }
     let strength = strength.ok();
-    let tension =
-        Measured::new(sounding.tension, newtons(doubt.tension * to_newtons(sounding.tension)));
+    let effects = effects(string, &spec, &slopes, &instrument.reading_error)?;
+    let doubts = doubts(&effects, strength.as_ref());
+    let inharmonicity = inharmonicity(string, &sounding, &effects, |other| {
+        Ok(sound(&spec_of(other, ends)?, pitch)?.inharmonicity)
+    });
     Ok(StringFigures {
         length: string.length,
         core: string.core,
         over: string.winding.as_ref().map(|winding| winding.over),
-        mass_per_length: Measured::new(
-            sounding.mass_per_length,
-            doubt.mass * sounding.mass_per_length,
-        ),
-        tension,
-        stress: Measured::new(sounding.stress, doubt.stress * sounding.stress),
-        breaking_load: strength.map(|(load, _)| load),
-        strength: strength.map(|(_, basis)| basis),
-        load: strength.map(|(breaking, basis)| {
-            let load = sounding.tension.value / breaking.value;
-            // The breaking load of a series rests on the same core reading as the tension.
-            let sd = if basis == StrengthBasis::Tested { doubt.tension } else { doubt.stress };
-            Measured::new(load, load * sd)
-        }),
+        mass_per_length: with_doubt(sounding.mass_per_length, &doubts.mass),
+        tension: with_doubt(sounding.tension, &doubts.tension),
+        stress: with_doubt(sounding.stress, &doubts.stress),
+        breaking_load: strength.as_ref().map(|bearing| bearing.load),
+        strength: strength.as_ref().map(|bearing| bearing.basis),
+        load: strength
+            .as_ref()
+            .map(|bearing| with_doubt(sounding.tension.value / bearing.load.value, &doubts.load)),
         inharmonicity,
         impedance: sounding.impedance,
         partials: std::array::from_fn(|i| sounding.partials[i]),
         longitudinal: sounding.longitudinal,
+        near_longitudinal: near_longitudinal(&spec, &sounding),
         drift: drift(&sounding, spec.steel.youngs_modulus),
         strike_fraction: None,
         bare_ends_assumed: string
@@ -120,7 +117,35 @@ fn figures(
             .as_ref()
             .is_some_and(|w| w.bare_front.assumed || w.bare_back.assumed),
         approximate: string.winding.as_ref().is_some_and(|w| w.approximate),
+        doubts,
     })
+}
+
+fn with_doubt<Q: Copy + std::ops::Mul<f64, Output = Q>>(value: Q, parts: &Parts) -> Measured<Q> {
+    Measured::new(value, value * parts.of_readings())
+}
+
+/// Every figure's doubt from the effects of its causes.
+pub(super) fn doubts(effects: &[Effect], strength: Option<&Bearing>) -> Doubts {
+    let load = strength.map_or_else(Parts::default, |bearing| {
+        Parts::of(effects, |effect| bearing.effect(effect)).scattered(bearing.relative_sd)
+    });
+    Doubts {
+        tension: Parts::of(effects, |effect| effect.tension),
+        stress: Parts::of(effects, |effect| effect.stress),
+        load,
+        mass: Parts::of(effects, |effect| effect.mass),
+        inharmonicity: Parts::of(effects, |effect| effect.inharmonicity),
+    }
+}
+
+/// The transverse partial nearest to the first longitudinal mode; `None` where the arithmetic does not
+/// reach so high.
+pub(super) fn near_longitudinal(spec: &StringSpec, sounding: &Sounding) -> Option<NearPartial> {
+    let (partial, frequency) =
+        wound::nearest_mode(spec, sounding.tension, sounding.longitudinal).ok()?;
+    let above = Cents::of_ratio((sounding.longitudinal / frequency).value);
+    Some(NearPartial { partial, above })
 }
 
 fn read_again(why: Impossible) -> crate::measure::Sentence {
@@ -129,64 +154,39 @@ fn read_again(why: Impossible) -> crate::measure::Sentence {
     said
 }
 
-/// Relative standard deviations, from the readings: independent readings add in squares.
-struct Doubt {
-    tension: f64,
-    stress: f64,
-    mass: f64,
-    inharmonicity: f64,
-    /// Of the inharmonicity, but for bare ends that were assumed.
-    inharmonicity_as_read: f64,
-}
-
-impl Doubt {
-    fn of(string: &BelievedString, effects: &[Effect]) -> Self {
-        let sum = |read: &dyn Fn(&Effect) -> f64| {
-            effects.iter().map(|effect| read(effect).powi(2)).sum::<f64>().sqrt()
-        };
-        let assumed = |cause| {
-            string.winding.as_ref().is_some_and(|winding| match cause {
-                Cause::BareFront => winding.bare_front.assumed,
-                Cause::BareBack => winding.bare_back.assumed,
-                _ => false,
-            })
-        };
-        Self {
-            tension: sum(&|e| e.tension),
-            stress: sum(&|e| e.stress),
-            mass: sum(&|e| e.mass),
-            inharmonicity: sum(&|e| e.inharmonicity),
-            inharmonicity_as_read: sum(&|e| if assumed(e.cause) { 0.0 } else { e.inharmonicity }),
-        }
-    }
-}
-
 /// Inharmonicity with its spread; skewed where bare ends were assumed.
 fn inharmonicity(
     string: &BelievedString,
     sounding: &Sounding,
-    doubt: &Doubt,
+    effects: &[Effect],
     with: impl Fn(&BelievedString) -> Result<Inharmonicity, Impossible>,
 ) -> InharmonicityFigure {
     const NINETY: f64 = 1.644_853_626_951_472_2;
     let b = sounding.inharmonicity.0;
-    let assumed = string.winding.as_ref().map_or(0, |winding| {
-        usize::from(winding.bare_front.assumed) + usize::from(winding.bare_back.assumed)
-    });
-    let symmetric = InharmonicityFigure {
-        value: sounding.inharmonicity,
-        sd: b * doubt.inharmonicity,
-        lo: Inharmonicity((b * (1.0 - NINETY * doubt.inharmonicity)).max(0.0)),
-        hi: Inharmonicity(b * (1.0 + NINETY * doubt.inharmonicity)),
+    let assumed = |cause: Cause| {
+        string.winding.as_ref().is_some_and(|winding| match cause {
+            Cause::BareFront => winding.bare_front.assumed,
+            Cause::BareBack => winding.bare_back.assumed,
+            _ => false,
+        })
     };
-    if assumed == 0 {
-        return symmetric;
+    let ends = usize::from(assumed(Cause::BareFront)) + usize::from(assumed(Cause::BareBack));
+    let as_read: Vec<Effect> = effects.iter().filter(|e| !assumed(e.cause)).copied().collect();
+    let as_read = Parts::of(&as_read, |effect| effect.inharmonicity).of_readings();
+    if ends == 0 {
+        // The logarithm of B is what is symmetric: it is a product of powers of the readings.
+        return InharmonicityFigure {
+            value: sounding.inharmonicity,
+            sd: b * as_read,
+            lo: Inharmonicity(b * (-NINETY * as_read).exp()),
+            hi: Inharmonicity(b * (NINETY * as_read).exp()),
+        };
     }
     let at = |quantile: ends::Quantile| {
-        let bare: Length = ends::assumed_end(quantile, assumed);
+        let bare: Length = ends::assumed_end(quantile, ends);
         with(&with_assumed_ends(string, bare)).map_or(b, |b| b.0)
     };
-    let rest = b * doubt.inharmonicity_as_read;
+    let rest = b * as_read;
     let lo = b - (b - at(ends::Quantile::Five)).hypot(NINETY * rest);
     let hi = b + (at(ends::Quantile::NinetyFive) - b).hypot(NINETY * rest);
     InharmonicityFigure {
@@ -197,45 +197,8 @@ fn inharmonicity(
     }
 }
 
-/// The load at which straight wire of this core breaks, and on what that rests.
-fn breaking_load(
-    instrument: &Instrument,
-    string: &BelievedString,
-    spec: &crate::physics::StringSpec,
-) -> Result<(Force, StrengthBasis), crate::measure::Sentence> {
-    if let Some(tested) = string.breaking_load {
-        return Ok((tested.value, StrengthBasis::Tested));
-    }
-    let (tensile, basis): (Pressure, _) = match &string.material.tensile {
-        TensileStrength::Stated(strength) => (*strength, StrengthBasis::OwnMaterial),
-        TensileStrength::Unsettled(why) => {
-            return Err(sentence![
-                why.clone(),
-                "; have a sample tested and give its breaking load"
-            ]);
-        }
-        TensileStrength::Series => {
-            let series = instrument.wire.strength;
-            let diameter = spec.core.equal_area_diameter();
-            let row = series.strength(diameter).ok_or_else(|| {
-                sentence![
-                    "the strength series ",
-                    series.name().into_owned(),
-                    " holds no wire of ",
-                    diameter
-                ]
-            })?;
-            (row.min, StrengthBasis::SeriesMinimum(series))
-        }
-    };
-    Ok((strength::breaking_load(tensile, spec.core), basis))
-}
-
-/// The strain for which drift is stated.
-const DRIFT_STRAIN: f64 = 1e-5;
-
 fn drift(sounding: &Sounding, youngs_modulus: Pressure) -> f64 {
-    temperature::drift(sounding.stress, youngs_modulus, DRIFT_STRAIN).0
+    temperature::drift(sounding.stress, youngs_modulus, super::DRIFT_STRAIN).0
 }
 
 fn overload(note: Note, figures: &StringFigures) -> Warning {
@@ -271,19 +234,35 @@ fn add_strike_fractions(instrument: &Instrument, scale: &mut Scale) {
 }
 
 fn totals(scale: &Scale) -> Totals {
-    let mut sum = 0.0;
-    let mut square = 0.0;
+    let (mut sum, mut square) = (0.0, 0.0);
+    let mut shared = [0.0; Shared::COUNT];
+    let mut material = [0.0; MATERIALS];
     let (mut strings, mut notes_unknown) = (0, 0);
     for entry in &scale.notes {
         let (Some(string), Some(count)) = (&entry.string, entry.strings) else {
             notes_unknown += 1;
             continue;
         };
-        let count = usize::from(count);
-        strings += count;
-        sum += count as f64 * to_newtons(string.tension.value);
+        strings += usize::from(count);
         // One reading stands for the unison, so its doubt counts for each of its strings.
-        square += (count as f64 * to_newtons(string.tension.sd)).powi(2);
+        let pull = f64::from(count) * to_newtons(string.tension.value);
+        let parts = &string.doubts.tension;
+        sum += pull;
+        square += (pull * parts.scatter).powi(2);
+        for (sum, part) in shared.iter_mut().zip(parts.shared) {
+            *sum += pull * part;
+        }
+        for (sum, part) in material.iter_mut().zip(parts.material) {
+            *sum += pull * part;
+        }
     }
-    Totals { tension: Measured::new(newtons(sum), newtons(square.sqrt())), strings, notes_unknown }
+    // What all notes have in common adds up; scatter adds in squares.
+    let sd = (square + shared.iter().map(|part| part * part).sum::<f64>()).sqrt();
+    let of_material = material.iter().map(|part| part * part).sum::<f64>().sqrt();
+    Totals {
+        tension: Measured::new(newtons(sum), newtons(sd)),
+        tension_material: newtons(of_material),
+        strings,
+        notes_unknown,
+    }
 }

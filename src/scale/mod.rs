@@ -2,21 +2,31 @@
 //! opinion.
 
 pub mod breaks;
+pub mod cause;
 mod compute;
+pub mod crosscheck;
 pub mod doubt;
 mod ends;
+mod explain;
 pub mod spec;
+mod strength;
 mod strike;
 
 pub use compute::compute;
+pub use explain::{Explanation, LayerFacts, Strength, explain};
 
 use crate::instrument::{Missing, Warning};
 use crate::measure::{
-    Force, Frequency, Inharmonicity, Length, LinearMassDensity, MassRate, Measured, Note, Pressure,
+    Cents, Force, Frequency, Inharmonicity, Length, LinearMassDensity, MassRate, Measured, Note,
+    Pressure,
 };
 use crate::stock::StrengthSeries;
+use doubt::Doubts;
 
 pub use crate::instrument::belief::{Source, StringKind};
+
+/// The strain for which drift is stated.
+const DRIFT_STRAIN: f64 = 1e-5;
 
 /// The strings of one piano, note by note.
 #[derive(Debug, Clone)]
@@ -41,8 +51,10 @@ impl Scale {
 /// Sums over the strings known.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Totals {
-    /// Pull of all strings.
+    /// Pull of all strings, with its ± from the readings.
     pub tension: Measured<Force>,
+    /// What the materials leave open of it, one standard deviation, all wire being of one lot.
+    pub tension_material: Force,
     /// How many strings that is.
     pub strings: usize,
     /// Notes left out because too little is known of them.
@@ -97,6 +109,8 @@ pub struct StringFigures {
     pub partials: [Frequency; 8],
     /// First longitudinal mode.
     pub longitudinal: Frequency,
+    /// The transverse partial nearest to it.
+    pub near_longitudinal: Option<NearPartial>,
     /// Pitch drift, cents per 1e-5 of strain.
     pub drift: f64,
     /// Strike point over speaking length.
@@ -105,6 +119,18 @@ pub struct StringFigures {
     pub bare_ends_assumed: bool,
     /// Winding taken from its neighbours by trend: not for ordering.
     pub approximate: bool,
+    /// Where the doubt of these figures comes from.
+    pub doubts: Doubts,
+}
+
+/// The transverse partial nearest to a longitudinal mode. Where they meet, the string rings with a
+/// whine of its own (information; no verdict rests on it).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct NearPartial {
+    /// Its number.
+    pub partial: u32,
+    /// How far the longitudinal mode lies above it.
+    pub above: Cents,
 }
 
 /// On what a breaking load rests.

@@ -2,62 +2,11 @@
 
 use crate::instrument::CoreShape;
 use crate::instrument::belief::{BelievedString, BelievedWinding};
-use crate::measure::{Length, Measured, mm, to_mm};
+use crate::measure::{Length, mm, to_mm};
 use crate::physics::core::Core;
 use crate::physics::string::{Elastic, Ends};
 use crate::physics::winding::{self, Layer};
 use crate::physics::{Impossible, StringSpec};
-
-/// Readings of one string whose doubt reaches its tension and inharmonicity.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Cause {
-    /// Speaking length.
-    Length,
-    /// Wire or core diameter.
-    Core,
-    /// Diameter over the winding.
-    Over,
-    /// Winding wire.
-    WindingWire,
-    /// Diameter over the inner layer.
-    Under,
-    /// Bare core at the hammer end.
-    BareFront,
-    /// Bare core at the bridge end.
-    BareBack,
-    /// Weighed mass per length.
-    Weighed,
-}
-
-impl Cause {
-    /// Every cause.
-    pub const ALL: [Self; 8] = [
-        Self::Length,
-        Self::Core,
-        Self::Over,
-        Self::WindingWire,
-        Self::Under,
-        Self::BareFront,
-        Self::BareBack,
-        Self::Weighed,
-    ];
-
-    /// The standard deviation of this reading of `string`, in its SI unit; 0 when it was not made.
-    pub(crate) fn sd(self, string: &BelievedString) -> f64 {
-        let winding = string.winding.as_ref();
-        let length = |m: Option<Measured<Length>>| m.map_or(0.0, |m| m.sd.value);
-        match self {
-            Self::Length => string.length.sd.value,
-            Self::Core => string.core.sd.value,
-            Self::Over => length(winding.map(|w| w.over)),
-            Self::WindingWire => length(winding.and_then(|w| w.wire)),
-            Self::Under => length(winding.and_then(|w| w.under)),
-            Self::BareFront => length(winding.map(|w| w.bare_front.length)),
-            Self::BareBack => length(winding.map(|w| w.bare_back.length)),
-            Self::Weighed => string.weighed.map_or(0.0, |m| m.sd.value),
-        }
-    }
-}
 
 /// What the equations take for `string` between `ends`.
 pub fn spec_of(string: &BelievedString, ends: Ends) -> Result<StringSpec, Impossible> {

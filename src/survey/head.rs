@@ -227,6 +227,7 @@ pub(super) fn reading_error(root: &Keys) -> ReadingError {
     if let Some(length) = keys.get("length").and_then(|item| length_error(&item)) {
         error.length = length;
     }
+    error.length_bias = keys.get("length_bias").and_then(|item| length_error(&item));
     let read = |key, example, into: &mut Length| {
         if let Some(read) = keys.quantity(key, example, possible::reading_length()) {
             *into = read.value;
@@ -239,6 +240,11 @@ pub(super) fn reading_error(root: &Keys) -> ReadingError {
     if let Some(mass) = keys.quantity("mass", "0.05 g", possible::reading_mass()) {
         error.mass = mass.value;
     }
+    let bias = |key, example| {
+        keys.quantity(key, example, possible::reading_length()).map(|read| read.value)
+    };
+    error.core_bias = bias("core_bias", "0.002 mm");
+    error.over_bias = bias("over_bias", "0.005 mm");
     error.rake = keys.quantity("rake", "0.5 °", possible::reading_rake()).map(|read| read.value);
     keys.finish();
     error

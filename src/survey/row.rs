@@ -92,9 +92,9 @@ impl Row<'_> {
 
     pub fn length(&self, name: &str) -> Option<Measured<Length>> {
         self.measured(name, Unit::Millimetres, |error, of, value: Length| match of {
-            ErrorOf::Length => Some(error.length.of(value)),
-            ErrorOf::Core => Some(error.core),
-            ErrorOf::Over => Some(error.over),
+            ErrorOf::Length => Some(error.of_length(value)),
+            ErrorOf::Core => Some(error.of_core()),
+            ErrorOf::Over => Some(error.of_over()),
             ErrorOf::Centre => Some(error.centre),
             ErrorOf::Bore => Some(error.bore),
             ErrorOf::Mass | ErrorOf::Rake | ErrorOf::None => None,

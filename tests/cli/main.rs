@@ -10,3 +10,5 @@ mod reading;
 #[cfg(all(feature = "cli", feature = "pdf"))]
 mod readme;
 mod robust;
+#[cfg(all(feature = "cli", feature = "pdf"))]
+mod strings;

@@ -24,9 +24,12 @@ pub fn text(bytes: &[u8]) -> String {
 }
 
 const SURVEYS: [&str; 3] = ["examples/upright", "examples/grand", "tests/published/woodhouse"];
-const COMMANDS: [&[&str]; 7] = [
+const COMMANDS: [&[&str]; 10] = [
     &["check"],
     &["scale"],
+    &["scale", "--explain", "C1"],
+    &["scale", "--explain", "C4"],
+    &["scale", "--explain", "C7"],
     &["breaks"],
     &["breaks", "--detail"],
     &["decide"],

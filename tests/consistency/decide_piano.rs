@@ -12,6 +12,7 @@ use feltwire::measure::{
     Cents, Compass, Inharmonicity, Measured, Note, Silent, g_per_m, hertz, kg_per_s, mm, mpa,
     newton_metres, newtons,
 };
+use feltwire::scale::doubt::Doubts;
 use feltwire::scale::{
     InharmonicityFigure, NoteStrings, Scale, Source, StrengthBasis, StringFigures, StringKind,
     Totals,
@@ -301,7 +302,12 @@ impl Piano {
             .collect();
         Scale {
             notes,
-            totals: Totals { tension: exact(newtons(1.6e5)), strings: 230, notes_unknown: 0 },
+            totals: Totals {
+                tension: exact(newtons(1.6e5)),
+                tension_material: newtons(0.0),
+                strings: 230,
+                notes_unknown: 0,
+            },
             warnings: Vec::new(),
             missing: Vec::new(),
         }
@@ -347,10 +353,12 @@ fn strings(part: &Part, section: usize, note: Note) -> NoteStrings {
             impedance: kg_per_s(2.0),
             partials: [note.frequency(hertz(440.0)); 8],
             longitudinal: hertz(3000.0),
+            near_longitudinal: None,
             drift: 2.0,
             strike_fraction: None,
             bare_ends_assumed: false,
             approximate: false,
+            doubts: Doubts::default(),
         }),
     }
 }

@@ -147,7 +147,7 @@ fn worked(piano: &Piano) -> (Action, Vec<Warning>) {
     let none = Measured::new(newtons(0.0), newtons(0.0));
     let scale = Scale {
         notes: Vec::new(),
-        totals: Totals { tension: none, strings: 0, notes_unknown: 88 },
+        totals: Totals { tension: none, tension_material: none.sd, strings: 0, notes_unknown: 88 },
         warnings: Vec::new(),
         missing: Vec::new(),
     };

@@ -21,6 +21,8 @@ mod hammer_touch;
 mod hammer_wear;
 mod restring_brute_force;
 mod string_elements;
+mod string_explained;
 mod string_identities;
 mod string_property;
 mod string_slopes;
+mod strings_survey;

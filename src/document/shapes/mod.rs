@@ -6,6 +6,7 @@ mod breaks;
 mod check;
 mod common;
 mod decide;
+mod explain;
 mod hammers;
 mod limits;
 mod numbers;
@@ -19,6 +20,7 @@ pub(in crate::document) use scale::{kind, source};
 
 use crate::document::{Date, json};
 use crate::judgement::limit::Limits;
+use crate::measure::Note;
 use crate::report::Report;
 use serde::Serialize;
 
@@ -35,6 +37,11 @@ pub fn check(report: &Report) -> String {
 /// `feltwire scale --json`.
 pub fn scale(report: &Report) -> String {
     text(&scale::ScaleShape::of(report))
+}
+
+/// `feltwire scale --explain NOTE --json`.
+pub fn explain_note(report: &Report, note: Note) -> String {
+    text(&explain::ExplainShape::of(report, note))
 }
 
 /// `feltwire decide --json`.

@@ -3,6 +3,7 @@
 use super::{MissingShape, WarningShape};
 use crate::measure::{to_g_per_m, to_hertz, to_kg_per_s, to_mm, to_mpa, to_newtons};
 use crate::report::Report;
+use crate::scale::doubt::Parts;
 use crate::scale::{NoteStrings, Source, StringFigures, StringKind};
 use serde::Serialize;
 
@@ -23,6 +24,7 @@ pub(super) struct ScaleShape {
 pub(super) struct TotalsShape {
     tension_kn: f64,
     tension_sd_kn: f64,
+    tension_sd_material_kn: f64,
     strings: usize,
     notes_unknown: usize,
 }
@@ -60,9 +62,20 @@ pub(super) struct NoteShape {
     strike_fraction: Option<f64>,
     partials_hz: Option<[f64; 8]>,
     longitudinal_hz: Option<f64>,
+    longitudinal_near_partial: Option<u32>,
+    longitudinal_above_cents: Option<f64>,
     drift_cents: Option<f64>,
     bare_ends_assumed: Option<bool>,
     approximate: Option<bool>,
+    tension_sd_scatter_n: Option<f64>,
+    tension_sd_shared_n: Option<f64>,
+    tension_sd_material_n: Option<f64>,
+    load_percent_sd_scatter: Option<f64>,
+    load_percent_sd_shared: Option<f64>,
+    load_percent_sd_material: Option<f64>,
+    inharmonicity_sd_scatter: Option<f64>,
+    inharmonicity_sd_shared: Option<f64>,
+    inharmonicity_sd_material: Option<f64>,
 }
 
 impl ScaleShape {
@@ -77,6 +90,7 @@ impl ScaleShape {
             totals: TotalsShape {
                 tension_kn: to_newtons(scale.totals.tension.value) / 1e3,
                 tension_sd_kn: to_newtons(scale.totals.tension.sd) / 1e3,
+                tension_sd_material_kn: to_newtons(scale.totals.tension_material) / 1e3,
                 strings: scale.totals.strings,
                 notes_unknown: scale.totals.notes_unknown,
             },
@@ -91,6 +105,16 @@ impl NoteShape {
         let string = entry.string.as_ref();
         let figure = |read: fn(&StringFigures) -> f64| string.map(read);
         let maybe = |read: fn(&StringFigures) -> Option<f64>| string.and_then(read);
+        let maybe_near = string.and_then(|s| s.near_longitudinal);
+        let tension = |part: fn(&Parts) -> f64| {
+            string.map(|s| to_newtons(s.tension.value) * part(&s.doubts.tension))
+        };
+        let load = |part: fn(&Parts) -> f64| {
+            string.and_then(|s| Some(100.0 * s.load?.value * part(&s.doubts.load)))
+        };
+        let b = |part: fn(&Parts) -> f64| {
+            string.map(|s| s.inharmonicity.value.0 * part(&s.doubts.inharmonicity))
+        };
         Self {
             note: entry.note.to_string(),
             key: entry.note.key(),
@@ -122,9 +146,20 @@ impl NoteShape {
             strike_fraction: maybe(|s| s.strike_fraction),
             partials_hz: string.map(|s| s.partials.map(to_hertz)),
             longitudinal_hz: figure(|s| to_hertz(s.longitudinal)),
+            longitudinal_near_partial: maybe_near.map(|near| near.partial),
+            longitudinal_above_cents: maybe_near.map(|near| near.above.0),
             drift_cents: figure(|s| s.drift),
             bare_ends_assumed: string.map(|s| s.bare_ends_assumed),
             approximate: string.map(|s| s.approximate),
+            tension_sd_scatter_n: tension(|parts| parts.scatter),
+            tension_sd_shared_n: tension(Parts::in_common),
+            tension_sd_material_n: tension(Parts::of_material),
+            load_percent_sd_scatter: load(|parts| parts.scatter),
+            load_percent_sd_shared: load(Parts::in_common),
+            load_percent_sd_material: load(Parts::of_material),
+            inharmonicity_sd_scatter: b(|parts| parts.scatter),
+            inharmonicity_sd_shared: b(Parts::in_common),
+            inharmonicity_sd_material: b(Parts::of_material),
         }
     }
 }

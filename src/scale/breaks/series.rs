@@ -12,7 +12,7 @@
 
 use super::{Per, Quantity};
 use crate::instrument::belief::{Belief, BelievedNote, Source};
-use crate::instrument::{CoreShape, Instrument};
+use crate::instrument::{CoreShape, Instrument, ReadingError, Tool};
 use crate::measure::{Length, Measured, Note, to_metres};
 use crate::physics::core::Core;
 use crate::scale::{NoteStrings, Scale, StringFigures};
@@ -39,9 +39,9 @@ pub enum Bias {
 impl Bias {
     /// How many there are.
     pub const COUNT: usize = 7;
-    /// Part of a tool's stated error, as a standard deviation, that it makes at every reading alike
-    /// (proposal, no source: surveys do not part the two); the rest is scatter.
-    pub const SHARE_OF_TOOL: f64 = 0.5;
+    /// Part of a tool's stated error, as a standard deviation, that it makes at every reading alike,
+    /// where the survey does not part the two; the rest is scatter.
+    pub const SHARE_OF_TOOL: f64 = ReadingError::SHARE_OF_TOOL;
 
     /// Parts a stated error into scatter and bias.
     pub fn part(error: f64) -> (f64, f64) {
@@ -77,6 +77,16 @@ impl Point {
         if effect.is_finite() {
             self.sd = self.sd.hypot(scatter);
             self.shared[bias as usize] += shared;
+        }
+        self
+    }
+
+    /// The same, off by `effect`, of which one standard deviation holds `share` in common.
+    #[must_use]
+    fn parted(mut self, bias: Bias, effect: f64, share: f64) -> Self {
+        if effect.is_finite() {
+            self.sd = self.sd.hypot(effect * (1.0 - share * share).max(0.0).sqrt());
+            self.shared[bias as usize] += effect * share;
         }
         self
     }
@@ -185,6 +195,7 @@ impl Slopes {
 
 /// A note with what its figures hang on.
 struct Sensitive<'a> {
+    errors: ReadingError,
     note: Note,
     measured: bool,
     count: Option<u8>,
@@ -211,6 +222,7 @@ impl<'a> Sensitive<'a> {
             .and_then(|string| string.winding.as_ref())
             .map_or(0.0, |winding| relative(winding.material.density));
         Some(Self {
+            errors: instrument.reading_error,
             note: entry.note,
             measured: entry.source == Source::Measured,
             count: entry.strings,
@@ -243,21 +255,41 @@ impl<'a> Sensitive<'a> {
         let slopes = self.slopes(quantity);
         let own = if quantity == Quantity::StrikeFraction { 0.0 } else { self.weighed };
         let point = Point::new(self.note, value, own)?
-            .read_with(Bias::Tape, slopes.length * relative(figures.length))
-            .read_with(Bias::Micrometer, slopes.core * to_metres(figures.core.sd))
+            .parted(
+                Bias::Tape,
+                slopes.length * relative(figures.length),
+                self.share(Tool::Tape, figures.length),
+            )
+            .parted(
+                Bias::Micrometer,
+                slopes.core * to_metres(figures.core.sd),
+                self.share(Tool::Micrometer, figures.core),
+            )
             .moved_by(Bias::WindingMetal, slopes.winding * self.winding_metal);
         Some(match (quantity, figures.over, self.strike) {
             (Quantity::StrikeFraction, _, Some(strike)) => {
                 point.read_with(Bias::StrikePoint, relative(strike))
             }
             (Quantity::Inharmonicity, Some(over), _) => point
-                .read_with(Bias::OverWinding, slopes.over * to_metres(over.sd))
+                .parted(
+                    Bias::OverWinding,
+                    slopes.over * to_metres(over.sd),
+                    self.share(Tool::OverWinding, over),
+                )
                 .read_with(Bias::BareEnds, self.ends(value)),
-            (_, Some(over), _) => {
-                point.read_with(Bias::OverWinding, slopes.over * to_metres(over.sd))
-            }
+            (_, Some(over), _) => point.parted(
+                Bias::OverWinding,
+                slopes.over * to_metres(over.sd),
+                self.share(Tool::OverWinding, over),
+            ),
             _ => point,
         })
+    }
+
+    /// Of the error of a reading, the share that its tool makes at all notes alike.
+    fn share(&self, tool: Tool, read: Measured<Length>) -> f64 {
+        let sd = to_metres(read.sd);
+        if sd > 0.0 { (to_metres(self.errors.shared(tool, read.value)) / sd).min(1.0) } else { 0.0 }
     }
 
     /// How much bare ends that nobody read leave open of ln B.
