@@ -253,10 +253,11 @@ limits! {
     PinLoose, "pin_loose", 5.6, NewtonMetres, TORQUES, "tuning pin loose below this";
     PinUnreliable, "pin_unreliable", 3.4, NewtonMetres, TORQUES, "tuning pin that will not hold below this";
     PinTail, "pin_interval_tail", 0.05, Chance, CommonPractice, "chance left out at each end of an interval for a share of pins";
-    PinsFew, "pins_few", 10.0, Percent, Proposal, "up to this share loose: single pins";
+    PinsFew, "pins_few", 10.0, Percent, Proposal, "share loose that fewer readings must exceed before more than single pins are spoken of";
     PinsHalf, "pins_half", 50.0, Percent, Proposal, "above this share loose: the next size throughout";
     PinsTreat, "pins_treat", 16.7, Percent, Proposal, "above this share loose: more than single pins";
-    PinsFirst, "pins_first", 8.0, Count, CommonPractice, "pins to read in a region to begin with";
+    PinsBatch, "pins_batch", 8.0, Count, CommonPractice, "pins are read so many at a time in a region";
+    PinsEnough, "pins_enough", 12.0, Count, Proposal, "as many pins read in a region speak for it";
     PinsGone, "pins_gone", 50.0, Percent, Proposal, "above this share that will not hold: a new block";
     PinLargest, "pin_largest", 7.38, Millimetres, CommonPractice, "pins of this size (4/0) or more leave no next size for an old block";
 

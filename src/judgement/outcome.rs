@@ -12,7 +12,7 @@ use crate::measure::Sentence;
 pub struct Asked {
     /// This year, for rates of breakage; `None` counts to the last breakage known.
     pub year: Option<i32>,
-    /// Re-runs for the agreement.
+    /// Re-runs for the agreement; with none, what would turn a verdict is left out too.
     pub draws: usize,
     /// Their seed.
     pub seed: u64,

@@ -59,33 +59,36 @@ impl PinCount {
     }
 }
 
-/// Whether `loose` of `read` say enough: single pins, or more than half, must be ruled out.
+/// Whether `loose` of `read` say enough. A dozen in a region speak for it; fewer do when they rule out
+/// that more than half are loose, or, with more than half of them loose, that it is only a few. So more
+/// loose pins among as many never turn "not enough" into "leave the strings on".
 fn settled(loose: usize, read: usize, limits: &Limits) -> bool {
     if read == 0 {
         return false;
     }
+    if read as f64 >= limits.value(LimitKey::PinsEnough) {
+        return true;
+    }
     let (low, high) = interval(loose, read, limits.value(LimitKey::PinTail));
     let part = |key| limits.value(key) / 100.0;
-    low > part(LimitKey::PinsFew) || high < part(LimitKey::PinsHalf)
+    let half = part(LimitKey::PinsHalf);
+    high < half || (loose as f64 > half * read as f64 && low > part(LimitKey::PinsFew))
 }
 
-/// The most readings that anyone is asked to add.
-const MOST_MORE: usize = 60;
-
-/// How many more readings settle it, however they turn out; 0 when it is settled. Where none was read,
-/// as many as one begins with.
+/// How many more readings settle it, however they turn out, in whole batches; 0 when it is settled.
 pub(crate) fn readings_needed(count: &PinCount, limits: &Limits) -> usize {
-    if count.read == 0 {
-        return limits.value(LimitKey::PinsFirst) as usize;
-    }
     if settled(count.loose, count.read, limits) {
         return 0;
     }
-    (1..=MOST_MORE)
-        .find(|more| {
-            (0..=*more).all(|loose| settled(count.loose + loose, count.read + more, limits))
-        })
-        .unwrap_or(MOST_MORE)
+    let batch = (limits.value(LimitKey::PinsBatch) as usize).max(1);
+    if count.read == 0 {
+        return batch;
+    }
+    let most = limits.value(LimitKey::PinsEnough) as usize;
+    let more = (1..most).find(|more| {
+        (0..=*more).all(|loose| settled(count.loose + loose, count.read + more, limits))
+    });
+    more.unwrap_or(most).next_multiple_of(batch)
 }
 
 /// What else bears on the pins.

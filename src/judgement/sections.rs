@@ -92,7 +92,11 @@ impl Judged<'_> {
             agreement: None,
             lower_pitch: lower,
             findings,
-            would_turn: turn::of(self, index, facts, &decision),
+            would_turn: if asked.draws == 0 {
+                Vec::new()
+            } else {
+                turn::of(self, index, facts, &decision)
+            },
         }
     }
 

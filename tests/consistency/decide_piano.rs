@@ -101,6 +101,12 @@ pub fn cases() -> Vec<Piano> {
     file.case.into_iter().map(|case| case.over(&file.usual)).collect()
 }
 
+/// The usual piano.
+pub fn usual() -> Piano {
+    let file: File = toml::from_str(include_str!("decide_cases.toml")).expect("decide_cases.toml");
+    file.usual
+}
+
 impl Part {
     fn over(self, usual: &Self) -> Self {
         Self {
@@ -152,15 +158,28 @@ impl Piano {
         }
     }
 
+    pub fn parts_mut(&mut self) -> [&mut Part; 3] {
+        [&mut self.bass, &mut self.tenor, &mut self.treble]
+    }
+
     pub fn parts(&self) -> [&Part; 3] {
         [&self.bass, &self.tenor, &self.treble]
     }
 
     pub fn judge(&self) -> Judgement {
-        let instrument = self.instrument();
+        self.judge_with(Asked::default().draws)
+    }
+
+    /// The judgement with so many re-runs.
+    pub fn judge_with(&self, draws: usize) -> Judgement {
+        self.judge_as(&self.instrument(), draws)
+    }
+
+    /// The judgement on `instrument` with this piano's strings.
+    pub fn judge_as(&self, instrument: &Instrument, draws: usize) -> Judgement {
         let limits = Limits::with(&instrument.limits);
-        let asked = Asked { year: Some(2026), ..Asked::default() };
-        decide(&instrument, &self.scale(), &[], &limits, &asked, &Silent).expect("not stopped")
+        let asked = Asked { year: Some(2026), draws, ..Asked::default() };
+        decide(instrument, &self.scale(), &[], &limits, &asked, &Silent).expect("not stopped")
     }
 
     pub fn instrument(&self) -> Instrument {

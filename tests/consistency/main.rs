@@ -10,6 +10,7 @@ mod breaks_survey;
 mod cases;
 mod decide_cases;
 mod decide_piano;
+mod decide_rules;
 mod finite_elements;
 mod hammer_geometry;
 mod hammer_mistakes;
