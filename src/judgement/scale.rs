@@ -5,8 +5,9 @@ use super::facts::SectionFacts;
 use super::finding::{Figure, Finding, FindingKind, Weighs};
 use super::limit::LimitUnit;
 use crate::instrument::About;
-use crate::measure::{Compass, Note};
+use crate::measure::{Compass, Note, Piece, Sentence, share};
 use crate::scale::breaks::Quantity;
+use crate::sentence;
 
 /// One break with its figures graded.
 #[derive(Debug, Clone, PartialEq)]
@@ -32,20 +33,42 @@ pub(crate) fn rough(breaks: &[BreakGrades], notes: Compass) -> Option<(&BreakGra
         .max_by(|a, b| a.1.chance.unwrap_or_default().total_cmp(&b.1.chance.unwrap_or_default()))
 }
 
-/// The finding on a rough break; none without one.
+/// The finding on a rough break, heard `plainly` or not; none without one.
 pub(crate) fn finding(
     facts: &SectionFacts,
     breaks: &[BreakGrades],
     notes: Compass,
+    plainly: bool,
 ) -> Option<Finding> {
     let (at, graded) = rough(breaks, notes)?;
-    let mut why = graded.says.clone();
-    why.push(format!("; new wire of the same sizes would not mend it in the {}", facts.name));
-    let finding =
-        Finding::new(FindingKind::Scale, About::Break(at.below, at.above), Weighs::Decides, why)
-            .limit(&graded.limit);
+    let finding = Finding::new(
+        FindingKind::Scale,
+        About::Break(at.below, at.above),
+        Weighs::Decides,
+        words(facts, at, graded, plainly),
+    )
+    .limit(&graded.limit)
+    .step(graded.says.clone());
     Some(match graded.chance {
         Some(chance) => finding.value(Figure::new(chance, LimitUnit::Chance)),
         None => finding,
     })
+}
+
+fn words(facts: &SectionFacts, at: &BreakGrades, graded: &Graded, plainly: bool) -> Sentence {
+    let figure = if graded.quantity == Quantity::Load { "load" } else { "tension" };
+    let mut said = sentence![
+        format!("the {figure} of a string steps at the break "),
+        at.below,
+        "/",
+        at.above,
+        " by more than ",
+        share(graded.limit.value / 100.0)
+    ];
+    if let Some(chance) = graded.chance {
+        said.extend(sentence![" (chance ", Piece::Chance(chance), ")"]);
+    }
+    said.push(if plainly { ", and it is plainly heard" } else { "" });
+    said.push(format!("; new wire of the same sizes in the {} would not mend it", facts.name));
+    said
 }

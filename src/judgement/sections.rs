@@ -18,7 +18,7 @@ use super::verdict::{
     Decision, Drawn, Fixed, LowerPitch, Odds, PinVerdict, Setting, StringVerdict, tension_factor,
     weigh,
 };
-use crate::instrument::{About, Instrument, UseKind};
+use crate::instrument::{About, Heard, Instrument, UseKind};
 use crate::measure::{Cents, Compass, hertz, newtons, to_hertz, to_newtons};
 use crate::scale::Scale;
 use crate::sentence;
@@ -156,7 +156,8 @@ impl Judged<'_> {
         }
         let tired = fatigue::state(&facts.broken, limits);
         all.extend(fatigue::finding(facts, tired, asked.year, limits));
-        all.extend(scale::finding(facts, self.breaks, self.notes(index)));
+        let plainly = load::heard(self.instrument, index) == Some(Heard::Plain);
+        all.extend(scale::finding(facts, self.breaks, self.notes(index), plainly));
         all.extend(wire(facts));
         all.extend(self.whole(index, facts, decision));
         for finding in &mut all {

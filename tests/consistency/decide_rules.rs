@@ -2,8 +2,9 @@
 
 use super::decide_piano::{Piano, Prices, usual};
 use feltwire::instrument::{Climate, LimitOverride, Shop};
-use feltwire::judgement::{FindingKind, Judgement, PinVerdict, StringVerdict};
-use feltwire::measure::celsius;
+use feltwire::judgement::limit::Limits;
+use feltwire::judgement::{Asked, FindingKind, Judgement, PinVerdict, StringVerdict, decide};
+use feltwire::measure::{Watch, celsius};
 use proptest::prelude::*;
 use proptest::test_runner::{Config, TestCaseResult};
 use std::collections::BTreeMap;
@@ -290,11 +291,13 @@ fn nothing_is_pulled_up_past_a_stop_nor_restrung_onto_what_will_not_hold() {
                 section.verdict
             );
             let pins = judged.pins.iter().find(|pin| pin.region == section.name).expect("region");
-            use PinVerdict as P;
-            let holds = matches!(pins.verdict, P::Leave | P::NextSize | P::NewBlock);
+            let holds = matches!(
+                pins.verdict,
+                PinVerdict::Leave | PinVerdict::NextSize | PinVerdict::NewBlock
+            );
             prop_assert!(holds, "{:?} onto {:?}", section.verdict, pins.verdict);
             if condition("block") == "failed" {
-                prop_assert_eq!(pins.verdict, P::NewBlock);
+                prop_assert_eq!(pins.verdict, PinVerdict::NewBlock);
             }
         }
         let stopped = judged.sections.iter().any(|s| s.verdict == StringVerdict::Stop);
@@ -396,4 +399,28 @@ fn what_would_turn_it_turns_it() {
     assert_eq!(turn(FindingKind::Load), StringVerdict::RestringSame);
     piano.tenor.load = Some((34.0, 51.0));
     assert_eq!(piano.judge_with(0).sections[1].verdict, StringVerdict::RestringSame);
+}
+
+/// Stops after so many looks.
+struct StopsAfter(std::sync::atomic::AtomicUsize);
+
+impl Watch for StopsAfter {
+    fn progress(&self, _: &'static str, _: usize, _: usize) {}
+    fn stop(&self) -> bool {
+        use std::sync::atomic::Ordering::Relaxed;
+        self.0.fetch_update(Relaxed, Relaxed, |left| left.checked_sub(1)).is_err()
+    }
+}
+
+#[test]
+fn the_re_runs_can_be_stopped_between_any_two_looks() {
+    let (instrument, scale) = (usual().instrument(), usual().scale());
+    let limits = Limits::default();
+    let judge = |looks: usize| {
+        let watch = StopsAfter(looks.into());
+        decide(&instrument, &scale, &[], &limits, &Asked::default(), &watch)
+    };
+    assert!([0, 1, 10, 50].into_iter().all(|looks| judge(looks).is_err()));
+    // 2000 re-runs of three sections, a look every 64 of them and one before.
+    assert!(judge(1 + 3 * 2000_usize.div_ceil(64)).is_ok());
 }

@@ -34,6 +34,7 @@ mod iso_3;
 mod jarvelainen_2001;
 mod jis_g3522;
 mod machinery_2012;
+mod pitch_practice;
 mod readme;
 mod restring_milp;
 mod rigaud_2013;
@@ -80,6 +81,7 @@ const SOURCES: &[Stated] = &[
     (jarvelainen_2001::source, 1),
     (jis_g3522::source, 6),
     (machinery_2012::source, 28),
+    (pitch_practice::source, 3),
     (restring_milp::source, 28),
     (rigaud_2013::source, 4),
     (shigley_music_wire::source, 6),

@@ -81,6 +81,12 @@ const ROWS: &[(&str, &[&str], &str, &str)] = &[
         "integer programming by a general solver, 88 notes",
         "wound strings",
     ),
+    (
+        "pitch as found, in beats",
+        &["pitch_practice"],
+        "common practice, no source",
+        "verdicts: their limits are practice or proposals",
+    ),
 ];
 
 fn table() -> String {
