@@ -179,6 +179,18 @@ impl Style {
         }
     }
 
+    /// How many beats a second: tenths, hundredths below one.
+    ///
+    /// ```
+    /// use feltwire::document::words::Style;
+    /// assert_eq!(Style::PLAIN.beats(6.927), "6.9");
+    /// assert_eq!(Style::PLAIN.beats(-0.136), "−0.14");
+    /// ```
+    pub fn beats(self, rate: f64) -> String {
+        let places = if rate.abs() < 0.995 { 2 } else { 1 };
+        Rounded::fixed(rate, places).text(self.space())
+    }
+
     /// A whole sentence.
     ///
     /// ```
@@ -211,6 +223,7 @@ impl Style {
             Piece::Share(figure) => self.share(*figure),
             Piece::Chance(chance) => self.chance(*chance),
             Piece::Number(figure) => self.number(*figure),
+            Piece::Beats(rate) => self.beats(*rate),
         }
     }
 

@@ -39,6 +39,8 @@ pub enum LimitUnit {
     Count,
     /// So many a year.
     PerYear,
+    /// So many a second.
+    PerSecond,
     /// A grade of rust, 0 to 3.
     Grade,
     /// Money, in the survey's currency.
@@ -62,6 +64,7 @@ impl LimitUnit {
             Self::HalfSizes => "half sizes",
             Self::Count => "",
             Self::PerYear => "a year",
+            Self::PerSecond => "a second",
             Self::Grade => "grade",
             Self::Money => "money",
         }
@@ -184,6 +187,14 @@ limits! {
     BreakSmoothBelow, "break_smooth_below", 0.1, Chance, Proposal, "a break is smooth when the chance that it steps more than its limit is below this";
     BreakNoticeableAbove, "break_noticeable_above", 0.5, Chance, Proposal, "a break is noticeable when that chance is above this";
     BreakRoughAbove, "break_rough_above", 0.9, Chance, Proposal, "a break is rough when that chance is above this";
+
+    // Tuning by ear, foretold: by which partials an octave is tuned, by its lower key; between two
+    // borders its width glides.
+    OctavesSixThreeTo, "octaves_63_to", 20.0, Count, Proposal, "octaves are tuned by partials 6 and 3 (common practice in the bass) up to this lower key";
+    OctavesFourTwoFrom, "octaves_42_from", 32.0, Count, Proposal, "octaves are tuned by partials 4 and 2 (common practice in the middle) from this lower key";
+    OctavesFourTwoTo, "octaves_42_to", 45.0, Count, Proposal, "and up to this lower key";
+    OctavesTwoOneFrom, "octaves_21_from", 57.0, Count, Proposal, "octaves are tuned by partials 2 and 1 (common practice in the treble) from this lower key";
+    BeatsFollowed, "beats_followed", 15.0, PerSecond, Proposal, "thirds or tenths that beat faster than this are not followed one by one";
 
     // Readings that do not go with their neighbours': each must pass the deviations and its own.
     MeasureAgainDeviations, "measure_again_deviations", 4.0, Deviations, Proposal, "a reading is to be measured again when it is further than this off its neighbours' course";

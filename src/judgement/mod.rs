@@ -7,6 +7,7 @@
 mod agreement;
 pub mod breakage;
 pub mod breaks;
+pub mod by_ear;
 pub mod crosscheck;
 mod decide;
 mod facts;

@@ -46,6 +46,8 @@ pub enum Piece {
     Chance(f64),
     /// A pure number.
     Number(Measured<f64>),
+    /// How many beats a second.
+    Beats(f64),
 }
 
 /// Words and figures in order.

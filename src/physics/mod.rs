@@ -1,6 +1,7 @@
 //! Equations only: no key numbers, no tables, no input or output, no rounding.
 
 mod beam;
+pub mod beats;
 pub mod core;
 mod cut;
 pub mod fit;

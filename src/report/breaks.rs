@@ -5,11 +5,13 @@ use crate::instrument::belief::Belief;
 use crate::instrument::{Heard, Instrument};
 use crate::judgement::BreakGrades;
 use crate::judgement::breaks::{Graded, grade};
+use crate::judgement::by_ear::rules;
 use crate::judgement::limit::Limits;
 use crate::measure::Note;
 use crate::scale::breaks::{
     BreakPlace, HalfSizes, Jump, OffTrend, Outcome, Point, Quantity, Series, half_sizes, jump,
 };
+use crate::scale::tuning::{ByEar, Tuning, by_ear};
 use crate::scale::{Scale, Source};
 
 /// One break or break zone.
@@ -23,6 +25,8 @@ pub struct BreakReport {
     pub half_sizes: Option<HalfSizes>,
     /// What was heard there.
     pub heard: Option<Heard>,
+    /// What a tuner will hear there.
+    pub by_ear: ByEar,
 }
 
 impl BreakReport {
@@ -41,39 +45,49 @@ impl BreakReport {
     }
 }
 
-/// Every break of the piano, from the bass. Readings that stand out are left out of the trends.
-pub(super) fn all(
-    instrument: &Instrument,
-    belief: &Belief,
-    scale: &Scale,
-    action: &Action,
-    places: Vec<BreakPlace>,
-    off: &[OffTrend],
-    limits: &Limits,
-) -> Vec<BreakReport> {
-    let leave_out: Vec<Note> = off.iter().map(|off| off.note).collect();
-    let mut series = Series::of_scale(instrument, belief, scale, &leave_out);
-    series.push(mass_ratio(scale, action, &leave_out));
-    series.sort_by_key(|one| Quantity::ALL.iter().position(|q| *q == one.quantity()));
-    places
-        .into_iter()
-        .map(|place| {
-            let figures: Vec<(Jump, Graded)> = series
-                .iter()
-                .map(|one| {
-                    let jump = jump(&place, one);
-                    let graded = grade(&jump, limits);
-                    (jump, graded)
-                })
-                .collect();
-            BreakReport {
-                half_sizes: half_sizes_at(instrument, scale, &place, &figures),
-                heard: heard(instrument, &place),
-                figures,
-                place,
-            }
-        })
-        .collect()
+/// What the breaks are worked out from.
+pub(super) struct Known<'a> {
+    pub instrument: &'a Instrument,
+    pub belief: &'a Belief,
+    pub scale: &'a Scale,
+    pub action: &'a Action,
+    pub tuning: &'a Tuning,
+    pub limits: &'a Limits,
+}
+
+impl Known<'_> {
+    /// Every figure that is followed along the compass, in the order of [`Quantity::ALL`]. Readings
+    /// that stand out are left out.
+    pub fn series(&self, off: &[OffTrend]) -> Vec<Series> {
+        let leave_out: Vec<Note> = off.iter().map(|off| off.note).collect();
+        let mut series = Series::of_scale(self.instrument, self.belief, self.scale, &leave_out);
+        series.push(mass_ratio(self.scale, self.action, &leave_out));
+        series.sort_by_key(|one| Quantity::ALL.iter().position(|q| *q == one.quantity()));
+        series
+    }
+
+    /// Every break of the piano, from the bass.
+    pub fn breaks(&self, places: Vec<BreakPlace>, series: &[Series]) -> Vec<BreakReport> {
+        places.into_iter().map(|place| self.at(place, series)).collect()
+    }
+
+    fn at(&self, place: BreakPlace, series: &[Series]) -> BreakReport {
+        let figures: Vec<(Jump, Graded)> = series
+            .iter()
+            .map(|one| {
+                let jump = jump(&place, one);
+                let graded = grade(&jump, self.limits);
+                (jump, graded)
+            })
+            .collect();
+        BreakReport {
+            half_sizes: half_sizes_at(self.instrument, self.scale, &place, &figures),
+            heard: heard(self.instrument, &place),
+            by_ear: by_ear(self.tuning, self.scale, &place, &rules(self.limits)),
+            figures,
+            place,
+        }
+    }
 }
 
 /// The step of tension in half sizes, where both tension and stress have a figure.
@@ -109,11 +123,16 @@ fn mass_ratio(scale: &Scale, action: &Action, leave_out: &[Note]) -> Series {
     Series::new(Quantity::MassRatio, points)
 }
 
-/// What the survey says was heard between the outer notes of a place, or anywhere inside it.
+/// What the survey says was heard between the outer notes of a place, or anywhere inside it: the worst.
 fn heard(instrument: &Instrument, place: &BreakPlace) -> Option<Heard> {
     instrument
         .heard
         .iter()
-        .find(|heard| place.below <= heard.below && heard.above <= place.above)
+        .filter(|heard| place.below <= heard.below && heard.above <= place.above)
         .map(|heard| heard.heard)
+        .max_by_key(|heard| match heard {
+            Heard::Even => 0,
+            Heard::Slight => 1,
+            Heard::Plain => 2,
+        })
 }

@@ -13,11 +13,12 @@ use crate::instrument::{Instrument, Missing, Warning};
 use crate::judgement::breaks::{measure_again, tolerance};
 use crate::judgement::crosscheck;
 use crate::judgement::limit::Limits;
-use crate::judgement::{self, Asked, BreakGrades, Judgement, hammers};
-use crate::measure::{Stopped, Watch};
+use crate::judgement::{self, Asked, BreakGrades, Judgement, by_ear, hammers};
+use crate::measure::{Note, Stopped, Watch};
 use crate::order::hammers::{HammerOrder, hammers as order_hammers};
-use crate::scale::breaks::{OffTrend, find, stands_out};
+use crate::scale::breaks::{OffTrend, Series, find, stands_out};
 use crate::scale::crosscheck::crosschecks;
+use crate::scale::tuning::{self, Tuning};
 use crate::scale::{self, Scale};
 
 /// Everything worked out for one survey.
@@ -37,6 +38,10 @@ pub struct Report {
     pub off_trend: Vec<OffTrend>,
     /// The same as warnings, and readings that say one thing twice and differ.
     pub measure_again: Vec<Warning>,
+    /// The tuning foretold.
+    pub tuning: Tuning,
+    /// Every figure that is followed along the compass.
+    pub series: Vec<Series>,
     /// The breaks, from the bass.
     pub breaks: Vec<BreakReport>,
     /// The limits in force.
@@ -73,7 +78,19 @@ pub fn build(
     let action = action::compute(&instrument, &scale, &hammers::agreement(&limits));
     let places = find(&instrument, &belief, &scale);
     let off_trend = stands_out(&instrument, &belief, &scale, &places, tolerance(&limits));
-    let breaks = breaks::all(&instrument, &belief, &scale, &action, places, &off_trend, &limits);
+    let doubtful: Vec<Note> = off_trend.iter().map(|off| off.note).collect();
+    let rules = by_ear::rules(&limits);
+    let tuning = tuning::compute(&instrument, &belief, &scale, &places, &doubtful, &rules);
+    let known = breaks::Known {
+        instrument: &instrument,
+        belief: &belief,
+        scale: &scale,
+        action: &action,
+        tuning: &tuning,
+        limits: &limits,
+    };
+    let series = known.series(&off_trend);
+    let breaks = known.breaks(places, &series);
     let grades: Vec<BreakGrades> = breaks.iter().map(BreakReport::grades).collect();
     let judgement =
         judgement::decide(&instrument, &scale, &grades, &limits, &choices.asked, watch)?;
@@ -97,6 +114,8 @@ pub fn build(
         scale,
         measure_again: again,
         off_trend,
+        tuning,
+        series,
         breaks,
         limits,
         judgement,
@@ -124,6 +143,6 @@ impl Report {
 
     /// Everything that could not be had.
     pub fn missing(&self) -> impl Iterator<Item = &Missing> {
-        self.scale.missing.iter().chain(&self.action.missing)
+        self.scale.missing.iter().chain(&self.tuning.missing).chain(&self.action.missing)
     }
 }

@@ -1,4 +1,4 @@
-//! Strings computed: tension, load, inharmonicity, modes, breaks. What follows from the readings, no
+//! Strings computed: tension, load, inharmonicity, modes, breaks, tuning. What follows from the readings, no
 //! opinion.
 
 pub mod breaks;
@@ -11,6 +11,7 @@ mod explain;
 pub mod spec;
 mod strength;
 mod strike;
+pub mod tuning;
 
 pub use compute::compute;
 pub use explain::{Explanation, LayerFacts, Strength, explain};

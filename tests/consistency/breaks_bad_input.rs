@@ -9,7 +9,7 @@ use feltwire::scale::breaks::{Outcome, Reason, jump, roughness};
 use std::fmt::Write as _;
 
 /// Sections as name, first and last note, from the bass.
-fn survey(sections: &[(&str, &str, &str)]) -> String {
+pub fn survey(sections: &[(&str, &str, &str)]) -> String {
     let first = sections.first().expect("a section").1;
     let last = sections.last().expect("a section").2;
     let mut text = format!(
@@ -24,7 +24,11 @@ fn survey(sections: &[(&str, &str, &str)]) -> String {
 }
 
 /// A row for every note that `row` gives: strings, core, over.
-fn table(first: &str, last: &str, row: impl Fn(Note) -> Option<(u8, f64, Option<f64>)>) -> String {
+pub fn table(
+    first: &str,
+    last: &str,
+    row: impl Fn(Note) -> Option<(u8, f64, Option<f64>)>,
+) -> String {
     let mut text = String::from("note,strings,length_mm,core_mm,over_mm\n");
     for note in (Compass { first: note(first), last: note(last) }).notes() {
         let Some((strings, core, over)) = row(note) else { continue };
@@ -36,12 +40,12 @@ fn table(first: &str, last: &str, row: impl Fn(Note) -> Option<(u8, f64, Option<
     text
 }
 
-fn wound(note: Note, strings: u8) -> (u8, f64, Option<f64>) {
+pub fn wound(note: Note, strings: u8) -> (u8, f64, Option<f64>) {
     let far = 33.0 - f64::from(note.key());
     (strings, 0.98 + 0.01 * far, Some(1.3 * (0.05 * far).exp()))
 }
 
-fn plain() -> (u8, f64, Option<f64>) {
+pub fn plain() -> (u8, f64, Option<f64>) {
     (3, 1.0, None)
 }
 

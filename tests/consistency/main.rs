@@ -27,3 +27,4 @@ mod string_identities;
 mod string_property;
 mod string_slopes;
 mod strings_survey;
+mod tuning;

@@ -42,6 +42,7 @@ mod shigley_music_wire;
 mod stepped_strings;
 mod tables;
 mod technicians_conference_1919;
+mod tuning_50_digits;
 mod woodhouse_euphonics;
 mod young_1952;
 
@@ -84,10 +85,12 @@ const SOURCES: &[Stated] = &[
     (pitch_practice::source, 3),
     (restring_milp::source, 28),
     (rigaud_2013::source, 4),
+    (rigaud_2013::stretches, 15),
     (shigley_music_wire::source, 6),
     (stepped_strings::digits, 45),
     (stepped_strings::elements, 81),
     (technicians_conference_1919::source, 3),
+    (tuning_50_digits::source, 632),
     (woodhouse_euphonics::source, 31),
     (young_1952::source, 3),
 ];

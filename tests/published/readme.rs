@@ -41,6 +41,12 @@ const ROWS: &[(&str, &[&str], &str, &str)] = &[
         "",
     ),
     (
+        "tuning by ear and beats",
+        &["tuning_50_digits", "rigaud_2013_stretch"],
+        "independent 50-digit computation; Rigaud 2013",
+        "what a tuner chooses to do",
+    ),
+    (
         "wire sizes, strength, copper, metals",
         &[
             "machinery_2012",

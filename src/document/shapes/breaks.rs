@@ -1,5 +1,6 @@
 //! `feltwire breaks --json`.
 
+use super::tuning::{ByEarShape, TuningShape};
 use super::{MissingShape, WarningShape};
 use crate::document::words::Style;
 use crate::instrument::Heard;
@@ -14,6 +15,7 @@ pub(super) struct BreaksShape {
     survey: String,
     survey_hash: String,
     breaks: Vec<BreakShape>,
+    tuning: TuningShape,
     missing: Vec<MissingShape>,
     warnings: Vec<WarningShape>,
 }
@@ -29,6 +31,7 @@ struct BreakShape {
     half_sizes: Option<f64>,
     half_sizes_words: Option<String>,
     heard: Option<&'static str>,
+    by_ear: ByEarShape,
 }
 
 /// Every figure at a break.
@@ -67,7 +70,8 @@ impl BreaksShape {
         Self {
             survey: report.instrument.name.clone(),
             survey_hash: report.survey_hash.clone(),
-            breaks: report.breaks.iter().map(BreakShape::of).collect(),
+            breaks: report.breaks.iter().map(|found| BreakShape::of(report, found)).collect(),
+            tuning: TuningShape::of(&report.tuning),
             missing: report.missing().map(MissingShape::from).collect(),
             warnings: report.string_warnings().map(WarningShape::from).collect(),
         }
@@ -75,7 +79,7 @@ impl BreaksShape {
 }
 
 impl BreakShape {
-    fn of(found: &BreakReport) -> Self {
+    fn of(report: &Report, found: &BreakReport) -> Self {
         let place = &found.place;
         let figure = |quantity| {
             found.figure(quantity).map_or_else(QuantityShape::default, |(jump, graded)| {
@@ -101,6 +105,7 @@ impl BreakShape {
             half_sizes: halves.map(|halves| halves.count.value),
             half_sizes_words: halves.map(|halves| Style::PLAIN.sentence(&half_sizes_say(halves))),
             heard: found.heard.map(heard),
+            by_ear: ByEarShape::of(report, found),
         }
     }
 }

@@ -11,6 +11,7 @@ mod hammers;
 mod limits;
 mod numbers;
 mod scale;
+mod tuning;
 
 pub(in crate::document) use breaks::heard;
 pub(in crate::document) use common::about;

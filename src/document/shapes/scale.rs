@@ -49,6 +49,8 @@ pub(super) struct NoteShape {
     mass_per_length_sd_g_m: Option<f64>,
     tension_n: Option<f64>,
     tension_sd_n: Option<f64>,
+    stretch_cents: Option<f64>,
+    tension_stretched_n: Option<f64>,
     stress_mpa: Option<f64>,
     breaking_load_n: Option<f64>,
     breaking_load_basis: Option<String>,
@@ -94,7 +96,12 @@ impl ScaleShape {
                 strings: scale.totals.strings,
                 notes_unknown: scale.totals.notes_unknown,
             },
-            missing: scale.missing.iter().map(MissingShape::from).collect(),
+            missing: scale
+                .missing
+                .iter()
+                .chain(&report.tuning.missing)
+                .map(MissingShape::from)
+                .collect(),
             warnings: report.string_warnings().map(WarningShape::from).collect(),
         }
     }
@@ -103,6 +110,7 @@ impl ScaleShape {
 impl NoteShape {
     fn of(report: &Report, entry: &NoteStrings) -> Self {
         let string = entry.string.as_ref();
+        let tuned = report.tuning.note(entry.note);
         let figure = |read: fn(&StringFigures) -> f64| string.map(read);
         let maybe = |read: fn(&StringFigures) -> Option<f64>| string.and_then(read);
         let maybe_near = string.and_then(|s| s.near_longitudinal);
@@ -133,6 +141,8 @@ impl NoteShape {
             mass_per_length_sd_g_m: figure(|s| to_g_per_m(s.mass_per_length.sd)),
             tension_n: figure(|s| to_newtons(s.tension.value)),
             tension_sd_n: figure(|s| to_newtons(s.tension.sd)),
+            stretch_cents: tuned.map(|tuned| tuned.stretch.0),
+            tension_stretched_n: tuned.and_then(|tuned| tuned.tension).map(to_newtons),
             stress_mpa: figure(|s| to_mpa(s.stress.value)),
             breaking_load_n: maybe(|s| s.breaking_load.map(to_newtons)),
             breaking_load_basis: string.and_then(|s| s.strength).map(super::super::text::basis),

@@ -5,6 +5,7 @@ use super::{head, warnings};
 use crate::document::shapes::heard;
 use crate::document::words::Style;
 use crate::judgement::breaks::{Grade, Graded, half_sizes_say};
+use crate::judgement::by_ear;
 use crate::report::{BreakReport, Report};
 use crate::scale::breaks::{Jump, Quantity};
 use std::fmt::Write as _;
@@ -19,6 +20,9 @@ pub fn breaks(report: &Report, detail: bool) -> String {
     for found in &report.breaks {
         text.push_str(&line(found));
         text.push_str(&if detail { every_figure(found) } else { worst_figure(found) });
+        if detail {
+            text.push_str(&by_ear(report, found));
+        }
         if let Some(heard_there) = found.heard {
             let _ = writeln!(text, "    heard there: {}", heard_words(heard(heard_there)));
         }
@@ -84,6 +88,16 @@ fn every_figure(found: &BreakReport) -> String {
         if let (Quantity::Tension, Some(halves)) = (jump.quantity, &found.half_sizes) {
             text.push_str(&item("      ", &Style::PLAIN.sentence(&half_sizes_say(halves))));
         }
+    }
+    text
+}
+
+/// What the tuner will hear at the break.
+fn by_ear(report: &Report, found: &BreakReport) -> String {
+    let rules = by_ear::rules(&report.limits);
+    let mut text = String::from("    What the tuner will hear at the break:\n");
+    for said in by_ear::says(&found.by_ear, &found.place, &rules) {
+        text.push_str(&item("      - ", &Style::PLAIN.sentence(&said)));
     }
     text
 }
