@@ -56,18 +56,23 @@ impl Wires {
             Some(_) => LimitKey::FlawPitting,
         });
         Self {
-            in_place: m * part(LimitKey::InPlace),
+            in_place: (m * part(LimitKey::InPlace)).max(LEAST_SPREAD),
             pianos: part(LimitKey::SpreadPianos),
-            strings: part(LimitKey::SpreadWires).hypot(part(LimitKey::SpreadStrings)),
-            flawed,
-            flaw: (part(LimitKey::FlawLeast), part(LimitKey::FlawMost)),
+            strings: part(LimitKey::SpreadWires)
+                .hypot(part(LimitKey::SpreadStrings))
+                .max(LEAST_SPREAD),
+            flawed: flawed.min(1.0),
+            flaw: (
+                part(LimitKey::FlawLeast).max(LEAST_SPREAD),
+                part(LimitKey::FlawMost).max(LEAST_SPREAD),
+            ),
         }
     }
 
     /// The same with another share of flawed strings.
     #[must_use]
     pub fn flawed(self, flawed: f64) -> Self {
-        Self { flawed, ..self }
+        Self { flawed: flawed.clamp(0.0, 1.0), ..self }
     }
 
     /// Chance that a string of a piano of strength `piano` breaks at `load` or below.
@@ -78,8 +83,11 @@ impl Wires {
         let relative = load / (self.in_place * piano);
         let sound = normal(relative.ln() / self.strings);
         let (least, most) = self.flaw;
-        let flawed =
-            (self.flaw_below(relative, most) - self.flaw_below(relative, least)) / (most - least);
+        let flawed = if (most - least).abs() > LEAST_SPREAD {
+            (self.flaw_below(relative, most) - self.flaw_below(relative, least)) / (most - least)
+        } else {
+            normal((relative / most).ln() / self.strings)
+        };
         (1.0 - self.flawed) * sound + self.flawed * flawed
     }
 
@@ -101,6 +109,9 @@ impl Wires {
         if held > f64::MIN_POSITIVE { ((after - before) / held).clamp(0.0, 1.0) } else { 1.0 }
     }
 }
+
+/// Strengths and spreads that a survey sets to nothing are taken as this much.
+const LEAST_SPREAD: f64 = 1e-6;
 
 /// What a raise does to strings.
 #[derive(Debug, Clone, PartialEq)]

@@ -401,6 +401,35 @@ fn what_would_turn_it_turns_it() {
     assert_eq!(piano.judge_with(0).sections[1].verdict, StringVerdict::RestringSame);
 }
 
+#[test]
+fn any_limit_may_be_set_to_anything_that_its_unit_allows() {
+    let mut piano = usual();
+    piano.found = Some(-80.0);
+    piano.guarantee = Some(5.0);
+    piano.treble.coils = Some(2);
+    piano.bass.tone = Some((8, 3, 1));
+    piano.broken = vec![("C7".into(), "coil".into(), "tuning".into(), 2020)];
+    let finite = |judged: &Judgement| {
+        let figures = judged.sections.iter().flat_map(|section| &section.findings);
+        figures.filter_map(|finding| finding.value).all(|figure| {
+            let (low, high) = figure.range.unwrap_or_default();
+            figure.value.is_finite() && low.is_finite() && high.is_finite()
+        })
+    };
+    for limit in Limits::default().iter() {
+        for value in [0.0, 1.0, 1e12] {
+            let mut instrument = piano.instrument();
+            instrument.limits = vec![LimitOverride { name: limit.name.into(), value }];
+            let judged = piano.judge_as(&instrument, 1);
+            assert!(finite(&judged), "{} {value}", limit.name);
+            assert!(judged.guarantee.is_some_and(|guarantee| guarantee.expected.is_finite()));
+            for section in judged.sections {
+                assert!(section.agreement.is_none_or(|agreement| (0.0..=1.0).contains(&agreement)));
+            }
+        }
+    }
+}
+
 /// Stops after so many looks.
 struct StopsAfter(std::sync::atomic::AtomicUsize);
 
