@@ -125,6 +125,11 @@ impl Style {
     /// A torque in newton metres.
     pub fn torque(self, torque: Measured<Torque>) -> String {
         let unit = format!("N{}m", self.space());
+        if to_newton_metres(torque.sd) == 0.0 {
+            // A wrench is read to a tenth.
+            let value = Rounded::fixed(to_newton_metres(torque.value), 1).text(self.space());
+            return format!("{value}{}{unit}", self.space());
+        }
         self.with_unit(to_newton_metres(torque.value), to_newton_metres(torque.sd), &unit)
     }
 
@@ -208,7 +213,8 @@ impl Style {
         match piece {
             Piece::Words(words) => words.clone(),
             Piece::Note(note) => self.note(*note),
-            Piece::Count(count) => count.to_string(),
+            Piece::Many(0) => "none".to_owned(),
+            Piece::Count(count) | Piece::Many(count) => count.to_string(),
             Piece::Year(year) => year.to_string(),
             Piece::Length(figure) => self.length(*figure),
             Piece::Force(figure) => self.force(*figure),
@@ -222,6 +228,19 @@ impl Style {
             Piece::Inharmonicity(figure) => self.inharmonicity(*figure),
             Piece::Share(figure) => self.share(*figure),
             Piece::Chance(chance) => self.chance(*chance),
+            Piece::Expected(count) if *count < 0.005 => "fewer than 0.01".to_owned(),
+            Piece::Expected(count) => {
+                Rounded::fixed(*count, if *count < 9.95 { 2 } else { 0 }).text(' ')
+            }
+            Piece::ChanceBetween { chance, low, high, when, alike } => {
+                let said = [*chance, *low, *high].map(|chance| self.chance(chance));
+                let [chance, low, high] = &said;
+                if low == high {
+                    format!("{chance} times{alike}")
+                } else {
+                    format!("{chance} times ({low} to {high}{when})")
+                }
+            }
             Piece::Number(figure) => self.number(*figure),
             Piece::Beats(rate) => self.beats(*rate),
         }

@@ -93,8 +93,12 @@ struct Band {
 
 impl Band {
     fn of(string: &SmoothLoad, limits: &Limits) -> Self {
+        Self::at(string.note, string.wound, limits)
+    }
+
+    fn at(note: Note, wound: bool, limits: &Limits) -> Self {
         use LimitKey as K;
-        if string.wound {
+        if wound {
             return Self {
                 act_low: K::WoundActLow,
                 good_low: K::WoundGoodLow,
@@ -102,11 +106,17 @@ impl Band {
                 act_high: K::WoundActHigh,
             };
         }
-        let top = f64::from(string.note.key()) >= limits.value(K::TopOctaveFrom);
+        let top = f64::from(note.key()) >= limits.value(K::TopOctaveFrom);
         let (good_high, act_high) =
             if top { (K::TopGoodHigh, K::TopActHigh) } else { (K::PlainGoodHigh, K::PlainActHigh) };
         Self { act_low: K::PlainActLow, good_low: K::PlainGoodLow, good_high, act_high }
     }
+}
+
+/// The loads below and above which the string of `note` is at fault, percent.
+pub fn load_limits(note: Note, kind: Option<StringKind>, limits: &Limits) -> (f64, f64) {
+    let band = Band::at(note, kind == Some(StringKind::Wound), limits);
+    (limits.value(band.act_low), limits.value(band.act_high))
 }
 
 /// Loads of a section against the limits.
@@ -311,7 +321,7 @@ fn expected(beyond: &Beyond, side: &str) -> Sentence {
     sentence![
         "strings expected ",
         format!("{side} the limit `{}` and its like, given the readings: ", beyond.limit.name),
-        crate::measure::number(beyond.expected),
+        Piece::Expected(beyond.expected),
         format!(" (limit: {})", beyond.limit.source.text())
     ]
 }

@@ -36,6 +36,7 @@ pub use decide::decide;
 pub use fatigue::Rate;
 pub use finding::{Figure, Finding, FindingKind, Weighs};
 pub use guarantee::{Guarantee, PathCost};
+pub use load::load_limits;
 pub use outcome::{
     Asked, HammerJudgement, Judgement, MeasureNext, PinJudgement, SectionJudgement, Stop, Turn,
 };

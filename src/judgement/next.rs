@@ -167,7 +167,7 @@ fn most_in_doubt(facts: &[SectionFacts], fares: &[Option<Fares>]) -> Option<Meas
         }
         Doubt::Pins => {
             let what = sentence![format!(
-                "torque wrench, tightening: eight more pins where the {name} is strung"
+                "torque wrench, tightening: read eight more pins where the {name} is strung"
             )];
             (FindingKind::Pins, what, Some(8))
         }

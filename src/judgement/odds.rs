@@ -7,7 +7,7 @@ use super::limit::{LimitKey, LimitUnit, Limits};
 use super::load::SmoothLoad;
 use super::verdict::{Drawn, tension_factor};
 use crate::instrument::About;
-use crate::measure::{Note, Piece, Sentence, number, share};
+use crate::measure::{Note, Piece, Sentence, share};
 use crate::sentence;
 
 /// Overpull of a section that is raised by `raise` cents, cents above the pitch aimed at.
@@ -118,11 +118,11 @@ pub(crate) fn finding(facts: &SectionFacts, decides: bool, limits: &Limits) -> O
     .step(model(wires, limits))
     .step(sentence![
         "expected number of strings broken: ",
-        number(all.expected),
+        Piece::Expected(all.expected),
         " (",
-        number(half.expected),
+        Piece::Expected(half.expected),
         " with half the share of flawed strings, ",
-        number(double.expected),
+        Piece::Expected(double.expected),
         " with twice)"
     ]);
     let risky = riskiest(&facts.loads, &all);
@@ -132,22 +132,14 @@ pub(crate) fn finding(facts: &SectionFacts, decides: bool, limits: &Limits) -> O
 fn words(facts: &SectionFacts, all: &Breakage, (low, high): (&Breakage, &Breakage)) -> Sentence {
     let mut said = sentence![
         format!("the {} comes up unbroken ", facts.name),
-        Piece::Chance(all.none),
-        " times"
+        Piece::ChanceBetween {
+            chance: all.none,
+            low: low.none,
+            high: high.none,
+            when: ", flaws twice or half as common",
+            alike: ", even with flaws twice as common,",
+        },
     ];
-    // Where neither doubling nor halving the flaws is seen in what is said, the range says nothing.
-    let surely = 0.99;
-    if low.none.min(high.none) > surely {
-        said.push(", even with flaws twice as common,");
-    } else {
-        said.extend(sentence![
-            " (",
-            Piece::Chance(low.none),
-            " to ",
-            Piece::Chance(high.none),
-            ", flaws twice or half as common)"
-        ]);
-    }
     match facts.raise {
         Some(raise) if raise > 0.0 => {
             said.extend(sentence![" from ", crate::measure::Cents(raise), " flat"]);
@@ -180,12 +172,15 @@ fn model(wires: Wires, limits: &Limits) -> Sentence {
 }
 
 fn by_name(risky: &[(Note, f64)]) -> Sentence {
-    let mut said = sentence!["most at risk, each string: "];
-    for (index, (note, p)) in risky.iter().enumerate() {
+    let mut said = sentence!["most at risk, the riskiest first: "];
+    for (index, (note, _)) in risky.iter().enumerate() {
         if index > 0 {
             said.push(", ");
         }
-        said.extend(sentence![*note, " ", share(*p)]);
+        said.push(*note);
+    }
+    if let Some((_, most)) = risky.first() {
+        said.extend(sentence!["; its chance is ", share(*most), " a string"]);
     }
     said
 }

@@ -8,7 +8,9 @@ use super::finding::{Figure, Finding, FindingKind, Weighs};
 use super::limit::{LimitKey, LimitUnit, Limits};
 use super::verdict::PinVerdict;
 use crate::instrument::{About, PinRegion, State};
-use crate::measure::{Length, Sentence, mm, newton_metres, number, share, to_mm, to_newton_metres};
+use crate::measure::{
+    Length, Piece, Sentence, mm, newton_metres, number, share, to_mm, to_newton_metres,
+};
 use crate::sentence;
 use statrs::distribution::{Beta, ContinuousCDF};
 
@@ -183,12 +185,16 @@ pub(crate) fn finding(
 
 fn words(count: &PinCount, (low, high): (f64, f64), limits: &Limits) -> Sentence {
     let mut said = sentence![
-        count.loose,
+        Piece::Many(count.loose),
         " of ",
         count.read,
-        format!(" pins read in the region {} turn below ", count.region),
+        format!(
+            " pins read in the region {} {} below ",
+            count.region,
+            if count.loose < 2 { "turns" } else { "turn" }
+        ),
         newton_metres(limits.value(LimitKey::PinLoose)),
-        "; of all its pins that is anything from ",
+        "; of all pins there it may be ",
         share(low),
         " to ",
         share(high)
@@ -197,7 +203,7 @@ fn words(count: &PinCount, (low, high): (f64, f64), limits: &Limits) -> Sentence
         said.extend(sentence![
             "; ",
             count.gone,
-            " turn below ",
+            if count.gone == 1 { " turns below " } else { " turn below " },
             newton_metres(limits.value(LimitKey::PinUnreliable)),
             " and will not hold"
         ]);

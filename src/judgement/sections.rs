@@ -205,7 +205,7 @@ impl Judged<'_> {
         let about = About::Section(facts.name.clone());
         let why = match decision.verdict {
             StringVerdict::NotMeasured => sentence![format!(
-                "without the pins of the {} the strings are not judged, whatever their load",
+                "the pins of the {} are not settled, and without them its strings are not judged, whatever their load",
                 facts.name
             )],
             StringVerdict::Document => sentence![format!(

@@ -4,7 +4,7 @@ use super::facts::{SectionFacts, ToneCount};
 use super::finding::{Figure, Finding, FindingKind, Weighs};
 use super::limit::{LimitKey, LimitUnit, Limits};
 use crate::instrument::About;
-use crate::measure::Sentence;
+use crate::measure::{Piece, Sentence};
 use crate::sentence;
 
 /// How the tone of a section's wound strings stands.
@@ -51,7 +51,9 @@ pub(crate) fn finding(facts: &SectionFacts, state: ToneState, limits: &Limits) -
         ToneState::Even => Weighs::Keeps,
         ToneState::Treat | ToneState::SingleDead | ToneState::SetGone => Weighs::Decides,
     };
-    let gone = (count.dead as f64 + count.dull as f64 / 2.0) / count.heard() as f64;
+    // What the limit counts: dead and dull alike for a trial, dull ones half for a new set.
+    let dull = if key == LimitKey::ToneTreat { 1.0 } else { 0.5 };
+    let gone = (count.dead as f64 + dull * count.dull as f64) / count.heard() as f64;
     Finding::new(FindingKind::Tone, About::Section(facts.name.clone()), weighs, words(facts))
         .value(Figure::new(100.0 * gone, LimitUnit::Percent))
         .limit(limits.limit(key))
@@ -64,9 +66,9 @@ fn words(facts: &SectionFacts) -> Sentence {
         "of ",
         count.heard(),
         format!(" wound strings of the {} listened to, ", facts.name),
-        count.dull,
-        " are dull and ",
-        count.dead,
+        Piece::Many(count.dull),
+        if count.dull == 1 { " is dull and " } else { " are dull and " },
+        Piece::Many(count.dead),
         " dead"
     ]
 }

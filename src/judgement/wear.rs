@@ -4,7 +4,7 @@ use super::finding::{Figure, Finding, FindingKind, Weighs};
 use super::limit::{LimitKey, LimitUnit, Limits};
 use super::verdict::HammerVerdict;
 use crate::instrument::{About, HammerRow, Wear};
-use crate::measure::{Note, Sentence, mm, to_mm};
+use crate::measure::{Length, Measured, Note, Sentence, mm, to_mm};
 use crate::physics::hammer_wear;
 use crate::sentence;
 
@@ -30,16 +30,20 @@ pub(crate) struct Head {
     pub mark: Option<f64>,
     pub felt: Option<f64>,
     pub lost: Option<f64>,
+    /// One standard deviation of the felt lost.
+    pub lost_sd: f64,
 }
 
 impl Head {
     /// The head of a row, if anything of its wear was read.
     pub fn of(row: &HammerRow) -> Option<Self> {
+        let lost = lost(row.wear.as_ref()).filter(|_| !row.filed);
         let head = Self {
             note: row.note,
             mark: row.mark.map(|mark| to_mm(mark.value)),
             felt: row.felt.map(|felt| to_mm(felt.value)),
-            lost: if row.filed { None } else { lost(row.wear.as_ref()) },
+            lost: lost.map(|lost| to_mm(lost.value)),
+            lost_sd: lost.map_or(0.0, |lost| to_mm(lost.sd)),
         };
         (head.mark.is_some() || head.felt.is_some() || head.lost.is_some()).then_some(head)
     }
@@ -64,13 +68,13 @@ impl Head {
     }
 }
 
-fn lost(wear: Option<&Wear>) -> Option<f64> {
+fn lost(wear: Option<&Wear>) -> Option<Measured<Length>> {
     let lost = match *wear? {
-        Wear::Lost(lost) => return Some(to_mm(lost.value)),
+        Wear::Lost(lost) => return Some(lost),
         Wear::Flat { flat, crown_radius } => hammer_wear::from_flat(flat, crown_radius),
         Wear::Outline { flat, outline, depth } => hammer_wear::from_outline(flat, outline, depth),
     };
-    lost.ok().map(|wear| to_mm(wear.lost.value))
+    lost.ok().map(|wear| wear.lost)
 }
 
 fn felt_limits(note: Note, limits: &Limits) -> (LimitKey, LimitKey) {
@@ -127,12 +131,17 @@ pub(crate) fn findings(heads: &[Head], verdict: HammerVerdict, limits: &Limits) 
     };
     if let Some((note, mark)) = most(|head| head.mark) {
         let limit = limits.limit(LimitKey::MarkAct);
-        let said = sentence!["the longest string marks are ", mm(mark), " at ", note];
+        let mut said = sentence!["the longest string marks are ", mm(mark), " at ", note];
+        if mark > limit.value && verdict == HammerVerdict::Needle {
+            said.push(", deep on too few heads to reshape the set");
+        }
         findings.push(finding(said, mark, limit, decides(mark > limit.value)));
     }
-    if let Some((note, lost)) = most(|head| head.lost) {
+    let worn = heads.iter().filter_map(|head| Some((head, head.lost?)));
+    if let Some((head, lost)) = worn.max_by(|a, b| a.1.total_cmp(&b.1)) {
         let limit = limits.limit(LimitKey::BoreLostAct);
-        let said = sentence!["the most felt gone from a crown is ", mm(lost), " at ", note];
+        let figure = Measured::new(mm(lost), mm(head.lost_sd));
+        let said = sentence!["the most felt gone from a crown is ", figure, " at ", head.note];
         findings.push(finding(said, lost, limit, decides(lost > limit.value)));
     }
     if let Some((head, felt)) = least_felt(heads, limits) {

@@ -18,6 +18,8 @@ pub enum Piece {
     Note(Note),
     /// A count of things.
     Count(usize),
+    /// A count of things, "none" when there is none.
+    Many(usize),
     /// A calendar year.
     Year(i32),
     /// A length.
@@ -42,8 +44,23 @@ pub enum Piece {
     Inharmonicity(Measured<Inharmonicity>),
     /// A share in percent, given as a fraction (0.52 is 52 %).
     Share(Measured<f64>),
+    /// How many of something are to be expected: a mean, not a count.
+    Expected(f64),
     /// A chance, 0 to 1, to be said in words such as "9 in 10".
     Chance(f64),
+    /// A chance, and what it becomes at worst and at best under other assumptions.
+    ChanceBetween {
+        /// The chance.
+        chance: f64,
+        /// At worst.
+        low: f64,
+        /// At best.
+        high: f64,
+        /// Those assumptions, said behind worst and best.
+        when: &'static str,
+        /// Said in their place when worst and best read alike.
+        alike: &'static str,
+    },
     /// A pure number.
     Number(Measured<f64>),
     /// How many beats a second.

@@ -83,14 +83,14 @@ pub(super) fn worn_samples(look: &mut Look) {
         lost,
         " of felt"
     ];
-    let slope = look.action.note(note).and_then(|entry| entry.bore).and_then(|_| {
+    let hanging = look.action.note(note).and_then(|entry| entry.bore).and_then(|_| {
         let index = look.instrument.section_of(note)?;
         look.action.sections[index].hanging
     });
-    if let Some(hanging) = slope {
-        let turned = to_mm(lost.value) / to_mm(hanging.value);
+    if let Some(hanging) = hanging {
+        let turned = |by: Length| crate::measure::radians(to_mm(by) / to_mm(hanging.value));
         text.push(", and a copy would strike ");
-        text.push(crate::measure::radians(turned));
+        text.push(Measured::new(turned(lost.value), turned(lost.sd)));
         text.push(" short of the square");
     }
     look.say("bore_from_worn_samples", About::Set, text);
@@ -102,7 +102,7 @@ pub(super) fn plain_height(look: &mut Look) {
     let least = look.length(LimitKey::HammerSection);
     let rows = look.instrument.hammers.rows.iter();
     let off = rows.filter_map(|row| {
-        let square = look.action.note(row.note)?.bore?.square.value;
+        let square = look.action.note(row.note)?.bore?.square;
         let plain = match row.height? {
             Height::ShankParallel { .. } => return None,
             Height::Centre { centre_to_string, .. } => centre_to_string.value,
@@ -110,10 +110,10 @@ pub(super) fn plain_height(look: &mut Look) {
                 string_height.value - centre_height.value
             }
         };
-        Some((row.note, plain - square))
+        Some((row.note, Measured::new(plain - square.value, square.sd)))
     });
-    let worst = off.max_by(|a, b| to_mm(a.1).abs().total_cmp(&to_mm(b.1).abs()));
-    let Some((note, off)) = worst.filter(|(_, off)| off.abs() > least) else { return };
+    let worst = off.max_by(|a, b| to_mm(a.1.value).abs().total_cmp(&to_mm(b.1.value).abs()));
+    let Some((note, off)) = worst.filter(|(_, off)| off.value.abs() > least) else { return };
     let text = sentence![
         "the plain height of the strings over the hammer centre is not the bore: at ",
         note,

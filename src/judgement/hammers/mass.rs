@@ -3,7 +3,7 @@
 use super::Look;
 use crate::instrument::About;
 use crate::judgement::limit::LimitKey;
-use crate::measure::{share, to_grams};
+use crate::measure::{Piece, share, to_grams};
 use crate::sentence;
 
 /// `counted_from_wrong_end`: heads grow lighter to the treble; a set that grows heavier was numbered from the
@@ -57,8 +57,9 @@ pub(super) fn samples(look: &mut Look) {
     let taken = look.instrument.hammers.rows.iter().filter(|row| row.bore.is_some()).count();
     if (taken as f64) < enough {
         let text = sentence![
-            taken,
-            " samples were measured; send at least ",
+            "samples of which the bore was read: ",
+            Piece::Many(taken),
+            "; send at least ",
             enough as usize,
             ", both ends of each section among them, each labelled on shank and moulding with its note and an arrow to \
              the treble"
