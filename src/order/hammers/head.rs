@@ -32,13 +32,14 @@ pub struct HeadSizes {
     pub note: Note,
     /// Width at the crown.
     pub width: Asked<Measured<Length>>,
-    /// Overall height as new: as read and the felt lost.
+    /// Overall height: the bore as ordered and the tail.
     pub height: Asked<Measured<Length>>,
     /// Hole axis to moulding tip.
     pub moulding: Asked<Measured<Length>>,
     /// Hole axis to the end of the tail.
     pub tail: Asked<Measured<Length>>,
-    /// Felt over the moulding as new: as read and the felt lost.
+    /// Felt over the moulding at the crown: the bore as ordered less the moulding; where the bore is not
+    /// known, as read and the felt lost.
     pub felt: Asked<Measured<Length>>,
     /// Radius of the crown before wear.
     pub crown_radius: Asked<Measured<Length>>,
@@ -89,6 +90,7 @@ pub(super) fn order(
     instrument: &Instrument,
     action: &Action,
     samples: &Samples,
+    notes: &[NoteOrder],
     limits: &Limits,
 ) -> HeadOrder {
     let to_any = samples.enclosed.first().map(|sample| sample.note);
@@ -100,7 +102,7 @@ pub(super) fn order(
             .enclosed
             .iter()
             .filter_map(|enclosed| action.sample(enclosed.note))
-            .map(|sample| sizes(sample, sample.read(instrument)))
+            .map(|sample| sizes(sample, sample.read(instrument), notes))
             .collect(),
         sides: told(wishes.sides.as_ref()),
         cut_aways: told(wishes.cut_aways.as_ref()),
@@ -166,22 +168,29 @@ fn hole(instrument: &Instrument, to_any: Option<Note>, limits: &Limits) -> Hole 
     }
 }
 
-fn sizes(sample: &Sample, row: &HammerRow) -> HeadSizes {
+fn sizes(sample: &Sample, row: &HammerRow, notes: &[NoteOrder]) -> HeadSizes {
     let note = sample.note;
     let asked = |read: Option<Measured<Length>>| Asked::or_sample(read, Some(note));
-    let lost = sample.wear.filter(|_| !row.filed).map(|wear| wear.lost);
-    let as_new = |read: Option<Measured<Length>>| {
-        let (read, lost) = read.zip(lost)?;
-        let sd = mm(to_mm(read.sd).hypot(to_mm(lost.sd)));
-        Some(Measured::new(read.value + lost.value, sd))
+    let of = |value: Length, a: Measured<Length>, b: Measured<Length>| {
+        Measured::new(value, mm(to_mm(a.sd).hypot(to_mm(b.sd))))
     };
+    // Bore, tail and moulding rule: heights that add them up cannot contradict them.
+    let ordered = notes.iter().find(|entry| entry.note == note);
+    let bore = ordered.and_then(|entry| entry.bore.value().copied());
+    let height = bore.zip(row.tail).map(|(bore, tail)| of(bore.value + tail.value, bore, tail));
+    let over_moulding = bore
+        .zip(row.moulding)
+        .filter(|(bore, moulding)| bore.value > moulding.value)
+        .map(|(bore, moulding)| of(bore.value - moulding.value, bore, moulding));
+    let lost = sample.wear.filter(|_| !row.filed).map(|wear| wear.lost);
+    let as_new = row.felt.zip(lost).map(|(felt, lost)| of(felt.value + lost.value, felt, lost));
     HeadSizes {
         note,
         width: asked(row.width),
-        height: asked(as_new(row.head_length)),
+        height: asked(height),
         moulding: asked(row.moulding),
         tail: asked(row.tail),
-        felt: asked(as_new(row.felt)),
+        felt: asked(over_moulding.or(as_new)),
         crown_radius: asked(sample.wear.filter(|_| !row.filed).and_then(|wear| wear.radius)),
     }
 }

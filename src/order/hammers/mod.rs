@@ -14,7 +14,7 @@ pub use crate::instrument::Crown;
 pub use head::{HeadOrder, HeadSizes, Hole, MassTarget};
 pub use receive::{Check, Tolerance};
 pub use samples::{SampleOrder, Samples};
-pub use section::{NoteOrder, SectionOrder};
+pub use section::{NoteOrder, SectionOrder, Turned};
 
 use crate::action::Action;
 use crate::instrument::{HeightsOn, Hung, Instrument, Kind, Shop};
@@ -151,7 +151,7 @@ pub fn hammers(
         job: job(instrument, scale, action),
         allowance,
         allowance_words: allowance_words(allowance),
-        head: head::order(instrument, action, &samples, limits),
+        head: head::order(instrument, action, &samples, &notes, limits),
         copy: Sentence::words(
             "Copy from the samples: width, moulding, tail, wood, side angle. Do not copy bore or crown from the samples: \
              use the table.",

@@ -3,7 +3,7 @@
 use super::{SectionOrder, Tolerances};
 use crate::action::Action;
 use crate::judgement::limit::{LimitKey, Limits};
-use crate::measure::{Angle, Length, Mass, Note, Sentence, mm};
+use crate::measure::{Angle, Length, Mass, Note, Sentence, mm, to_mm};
 use crate::sentence;
 
 /// How far a reading may be off.
@@ -60,11 +60,11 @@ pub(super) fn checks(
         mm(limits.value(LimitKey::HammerHoleLeast)),
         mm(limits.value(LimitKey::HammerHoleMost)),
     );
-    let bore = sentence![
-        "bore, hole axis to crown, against the table, the ",
-        action.allowance.unwrap_or(mm(0.0)),
-        " of allowance included; the change from each head to the next is to be even"
-    ];
+    let mut bore = sentence!["bore, hole axis to crown, against the table"];
+    if let Some(allowance) = action.allowance.filter(|allowance| to_mm(*allowance) > 0.0) {
+        bore.extend(sentence![", the ", allowance, " of allowance included"]);
+    }
+    bore.push("; the change from each head to the next is to be even");
     let by_section = sections.iter().map(|section| {
         let mut what = sentence![
             format!("number of heads of the section {}, from ", section.name),
