@@ -1,6 +1,7 @@
 //! How a run ends, and what is said when it does not end well.
 
 use super::terminal::say;
+use feltwire::document::packet::PacketFault;
 use std::fmt::Write as _;
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -25,11 +26,22 @@ pub enum Failure {
     },
     /// Interrupted; nothing was written.
     Stopped,
+    /// A paper could not be set, or a figure not drawn: a bug of ours.
+    Bug(String),
 }
 
 impl From<feltwire::measure::Stopped> for Failure {
     fn from(_: feltwire::measure::Stopped) -> Self {
         Self::Stopped
+    }
+}
+
+impl From<PacketFault> for Failure {
+    fn from(fault: PacketFault) -> Self {
+        match fault {
+            PacketFault::Stopped(_) => Self::Stopped,
+            bug @ PacketFault::Bug { .. } => Self::Bug(bug.to_string()),
+        }
     }
 }
 
@@ -75,6 +87,10 @@ impl Failure {
                 say("stopped; nothing was written\n");
                 ExitCode::from(130)
             }
+            Self::Bug(what) => {
+                say(&format!("error: {what}\n{WHAT_TO_SEND}"));
+                ExitCode::from(101)
+            }
         }
     }
 }
@@ -86,16 +102,19 @@ pub fn refused(refusal: &clap::Error) -> ExitCode {
     ExitCode::from(u8::try_from(refusal.exit_code()).unwrap_or(2))
 }
 
+/// Asks for what we need to find a bug.
+const WHAT_TO_SEND: &str = concat!(
+    "\nThis is a bug in feltwire ",
+    env!("CARGO_PKG_VERSION"),
+    ", not in your survey. Nothing was written.\n\
+     Please send the lines above, the command you typed and the survey's folder.\n"
+);
+
 /// After a panic, asks for what we need to find the bug.
 pub fn say_what_to_send_after_a_bug() {
     let usual = std::panic::take_hook();
     std::panic::set_hook(Box::new(move |panic| {
         usual(panic);
-        say(concat!(
-            "\nThis is a bug in feltwire ",
-            env!("CARGO_PKG_VERSION"),
-            ", not in your survey. Nothing was written.\n\
-             Please send the lines above, the command you typed and the survey's folder.\n"
-        ));
+        say(WHAT_TO_SEND);
     }));
 }

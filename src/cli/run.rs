@@ -129,7 +129,8 @@ fn draw(args: &args::Plot) -> Result<(), Failure> {
     refuse_inside(&args.output, folder.root())?;
     let output = Output::open(&args.output)?;
     let report = build(survey, terminal::today())?;
-    let Some(drawing) = plots::draw(&report, args.of) else {
+    let drawing = plots::draw(&report, args.of).map_err(|fault| Failure::Bug(fault.to_string()))?;
+    let Some(drawing) = drawing else {
         return Err(Failure::CommandLine(format!(
             "the survey holds nothing that the {} plot could show",
             args.of.name()

@@ -72,7 +72,8 @@ pub(super) fn fitted(text: &str, size: f64, weight: Weight, widest: f64) -> Stri
 /// `text` in lines not wider than `widest`; a word wider than that is cut.
 pub(super) fn wrapped(text: &str, size: f64, weight: Weight, widest: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
+    // A hard space keeps a figure and its unit on one line.
+    for word in text.split([' ', '\n']).filter(|word| !word.is_empty()) {
         match lines.last_mut() {
             Some(line) if width(&format!("{line} {word}"), size, weight) <= widest => {
                 line.push(' ');

@@ -16,6 +16,8 @@ mod finite;
 pub mod json;
 #[cfg(feature = "pdf")]
 pub mod packet;
+#[cfg(feature = "pdf")]
+pub mod pages;
 #[cfg(feature = "plot")]
 pub mod plot;
 #[cfg(feature = "plot")]

@@ -1,8 +1,8 @@
 //! The packet: every paper for the bench, as names and bytes.
 
 use super::plots::{self, Which};
-use super::typeset::Paper;
-use super::{Date, png, shapes, tables};
+use super::typeset::{self, Paper, Plot, Template};
+use super::{Date, pages, png, shapes, tables};
 use crate::measure::{Stopped, Watch};
 use crate::report::Report;
 use sha2::{Digest, Sha256};
@@ -33,26 +33,167 @@ pub const PNG_WIDTH: u32 = 1600;
 /// The file that lists the others.
 pub const LIST: &str = "numbers.json";
 
+/// Why there is no packet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum PacketFault {
+    /// It was stopped.
+    Stopped(Stopped),
+    /// A paper could not be set, or a figure not drawn: a bug of ours, never the survey's.
+    Bug {
+        /// Which paper or figure.
+        file: String,
+        /// What went wrong.
+        fault: String,
+    },
+}
+
+impl PacketFault {
+    fn bug(file: &str, fault: &dyn std::fmt::Display) -> Self {
+        Self::Bug { file: file.to_owned(), fault: fault.to_string() }
+    }
+}
+
+impl std::fmt::Display for PacketFault {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::Stopped(_) => f.write_str("stopped"),
+            Self::Bug { file, fault } => write!(f, "{file}: {fault}"),
+        }
+    }
+}
+
+impl std::error::Error for PacketFault {}
+
+impl From<Stopped> for PacketFault {
+    fn from(stopped: Stopped) -> Self {
+        Self::Stopped(stopped)
+    }
+}
+
 /// Every file of the packet of `report`; the list comes last.
 pub fn packet(
     report: &Report,
     stamp: &Stamp,
     watch: &dyn Watch,
-) -> Result<Vec<PacketFile>, Stopped> {
-    let drawings: Vec<(Which, String)> = Which::ALL
-        .into_iter()
-        .filter_map(|which| plots::draw(report, which).map(|drawing| (which, drawing)))
-        .collect();
+) -> Result<Vec<PacketFile>, PacketFault> {
+    let mut drawings: Vec<(Which, String)> = Vec::new();
+    for which in Which::ALL {
+        let drawing =
+            plots::draw(report, which).map_err(|fault| PacketFault::bug(which.name(), &fault))?;
+        drawings.extend(drawing.map(|drawing| (which, drawing)));
+    }
     watch.check()?;
-    let mut files = Vec::new();
+    let mut work = vec![Work::Assessment];
+    if report.hammer_order.is_some() {
+        work.push(Work::HammerOrder);
+    }
+    work.extend((0..drawings.len()).map(Work::Picture));
+    let mut files = side_by_side(&work, |work| work.done(report, *stamp, &drawings))?;
+    watch.check()?;
     for (which, drawing) in &drawings {
         files.push(file(&format!("{}.svg", which.name()), drawing.clone().into_bytes()));
     }
-    files.extend(pictures(&drawings));
-    watch.check()?;
+    if let Some(order) = pages::hammer_order_csv(report) {
+        files.push(file("hammer-order.csv", order.into_bytes()));
+    }
     files.push(file("scale.csv", tables::scale(report).into_bytes()));
+    files.sort_by(|a, b| rank(&a.name).cmp(&rank(&b.name)));
     files.push(file(LIST, shapes::numbers(report, stamp.date, &listed(&files)).into_bytes()));
     Ok(files)
+}
+
+/// Papers before tables before plots; names in the order of their letters within.
+fn rank(name: &str) -> (usize, &str) {
+    let endings = [".pdf", ".csv", ".svg", ".png"];
+    (endings.iter().position(|ending| name.ends_with(ending)).unwrap_or(endings.len()), name)
+}
+
+/// A file that takes its time.
+#[derive(Debug, Clone, Copy)]
+enum Work {
+    Assessment,
+    HammerOrder,
+    /// The plot of this index as pixels.
+    Picture(usize),
+}
+
+impl Work {
+    fn done(
+        self,
+        report: &Report,
+        stamp: Stamp,
+        drawings: &[(Which, String)],
+    ) -> Result<Option<PacketFile>, PacketFault> {
+        match self {
+            Self::Assessment => assessment(report, stamp, drawings).map(Some),
+            Self::HammerOrder => hammer_order(report, stamp),
+            Self::Picture(index) => {
+                drawings.get(index).map(|(which, svg)| picture(*which, svg)).transpose()
+            }
+        }
+    }
+}
+
+fn assessment(
+    report: &Report,
+    stamp: Stamp,
+    drawings: &[(Which, String)],
+) -> Result<PacketFile, PacketFault> {
+    const NAME: &str = "assessment.pdf";
+    let drawn: Vec<Which> = drawings.iter().map(|(which, _)| *which).collect();
+    let data = pages::assessment(report, stamp, &drawn);
+    let names: Vec<String> = drawn.iter().map(|which| format!("{}.svg", which.name())).collect();
+    let plots: Vec<Plot> = names
+        .iter()
+        .zip(drawings)
+        .map(|(name, (_, svg))| Plot { name, bytes: svg.as_bytes() })
+        .collect();
+    set(NAME, Template::Assessment, &data, &plots, report, stamp)
+}
+
+/// `None` when the survey holds no hammer.
+fn hammer_order(report: &Report, stamp: Stamp) -> Result<Option<PacketFile>, PacketFault> {
+    const NAME: &str = "hammer-order.pdf";
+    let Some((data, drawing)) = pages::hammer_order(report, stamp) else { return Ok(None) };
+    let plots: Vec<Plot> =
+        drawing.iter().map(|svg| Plot { name: pages::DRAWING, bytes: svg.as_bytes() }).collect();
+    set(NAME, Template::HammerOrder, &data, &plots, report, stamp).map(Some)
+}
+
+fn set(
+    name: &str,
+    template: Template,
+    data: &impl serde::Serialize,
+    plots: &[Plot<'_>],
+    report: &Report,
+    stamp: Stamp,
+) -> Result<PacketFile, PacketFault> {
+    let origin = pages::origin(report, stamp);
+    typeset::pdf(template, data, plots, &origin, stamp.paper)
+        .map(|bytes| file(name, bytes))
+        .map_err(|fault| PacketFault::bug(name, &fault))
+}
+
+fn picture(which: Which, svg: &str) -> Result<PacketFile, PacketFault> {
+    let name = format!("{}.png", which.name());
+    png::png(svg, PNG_WIDTH)
+        .map(|bytes| file(&name, bytes))
+        .map_err(|fault| PacketFault::bug(&name, &fault))
+}
+
+/// Does every piece of work, each on its own thread where there are threads; the first fault, if any.
+fn side_by_side(
+    work: &[Work],
+    each: impl Fn(&Work) -> Result<Option<PacketFile>, PacketFault> + Sync + Send,
+) -> Result<Vec<PacketFile>, PacketFault> {
+    #[cfg(feature = "parallel")]
+    let done: Result<Vec<_>, _> = {
+        use rayon::prelude::*;
+        work.par_iter().map(each).collect()
+    };
+    #[cfg(not(feature = "parallel"))]
+    let done: Result<Vec<_>, _> = work.iter().map(each).collect();
+    Ok(done?.into_iter().flatten().collect())
 }
 
 /// Names and fingerprints of what stands in the packet beside its list.
@@ -72,22 +213,4 @@ pub fn fingerprint(bytes: &[u8]) -> String {
 
 fn file(name: &str, bytes: Vec<u8>) -> PacketFile {
     PacketFile { name: name.to_owned(), bytes }
-}
-
-/// The drawings as PNG, each on its own thread where there are threads.
-fn pictures(drawings: &[(Which, String)]) -> Vec<PacketFile> {
-    let picture = |(which, drawing): &(Which, String)| {
-        // Our own drawing in our own fonts: a failure is a bug of ours.
-        let bytes = png::png(drawing, PNG_WIDTH).expect("our own drawing can be rasterised");
-        file(&format!("{}.png", which.name()), bytes)
-    };
-    #[cfg(feature = "parallel")]
-    {
-        use rayon::prelude::*;
-        drawings.par_iter().map(picture).collect()
-    }
-    #[cfg(not(feature = "parallel"))]
-    {
-        drawings.iter().map(picture).collect()
-    }
 }

@@ -21,6 +21,21 @@ fn poppler(tool: &str, before: &[&str], bytes: &[u8], name: &str) -> String {
     String::from_utf8(output.stdout).expect("UTF-8")
 }
 
+/// Page `number` of a PDF as a grey PNG.
+pub fn picture(bytes: &[u8], number: u32, dpi: u32) -> Vec<u8> {
+    let folder = tempfile::tempdir().expect("a folder");
+    let (pdf, png) = (folder.path().join("page.pdf"), folder.path().join("page"));
+    std::fs::write(&pdf, bytes).expect("writable");
+    let (number, dpi) = (number.to_string(), dpi.to_string());
+    let output = Command::new("pdftoppm")
+        .args(["-gray", "-png", "-singlefile", "-r", &dpi, "-f", &number, "-l", &number])
+        .args([&pdf, &png])
+        .output()
+        .unwrap_or_else(|fault| panic!("pdftoppm of poppler-utils must be installed: {fault}"));
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    std::fs::read(png.with_extension("png")).expect("drawn")
+}
+
 /// Pages and words of a PDF.
 pub fn pages(bytes: &[u8], name: &str) -> Vec<Page> {
     let listing = poppler("pdftotext", &["-bbox"], bytes, name);
@@ -39,7 +54,8 @@ pub fn pages(bytes: &[u8], name: &str) -> Vec<Page> {
             let word =
                 line.split_once('>').and_then(|(_, rest)| rest.split_once('<')).expect("a word").0;
             let sides = ["xMin", "yMin", "xMax", "yMax"].map(|key| number(line, key));
-            pages.last_mut().expect("inside a page").words.push((word.to_owned(), sides));
+            let word = word.replace("&lt;", "<").replace("&gt;", ">").replace("&amp;", "&");
+            pages.last_mut().expect("inside a page").words.push((word, sides));
         }
     }
     pages

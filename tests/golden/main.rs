@@ -4,7 +4,8 @@
 mod boxes;
 mod drawing;
 mod figures;
-mod pages;
+mod papers;
+mod surveys;
 
 use std::path::PathBuf;
 

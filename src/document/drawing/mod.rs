@@ -14,7 +14,7 @@ mod views;
 use super::svg::{Anchor, Pen, Sheet, Type};
 use super::words::Style;
 use crate::instrument::{HoleKind, Kind};
-use crate::measure::{Angle, Compass, Length, Measured, Note, to_degrees, to_mm};
+use crate::measure::{Angle, Compass, Length, Note, to_degrees, to_mm};
 use std::fmt;
 
 /// Heads to be drawn.
@@ -243,20 +243,21 @@ fn words(kind: Kind, head: &Head) -> Vec<String> {
     let rake = head.rake.map(rake_words);
     let side = head.side_angle.map(|angle| side_words(kind, angle));
     let mut lines: Vec<String> = rake.into_iter().chain(side).collect();
-    let size = head.hole.map(|hole| Style::PAGE.length_fixed(hole, 2));
+    let size = head.hole.map(|hole| super::words::cell(Some(to_mm(hole)), 2));
     let through = head.hole_kind.map(|kind| match kind {
         HoleKind::Through => "through".to_owned(),
         HoleKind::Blind => "blind".to_owned(),
     });
     let hole: Vec<String> = size.into_iter().chain(through).collect();
-    if !hole.is_empty() {
-        lines.push(format!("Hole {}", hole.join(", ")));
-    }
-    if let Some(radius) = head.crown_radius {
-        lines.push(format!(
-            "Crown radius {}",
-            Style::PAGE.length(Measured::new(radius, radius * 0.0))
-        ));
+    let hole = (!hole.is_empty()).then(|| format!("hole {}", hole.join(", ")));
+    let crown = head
+        .crown_radius
+        .map(|radius| format!("crown radius {}", super::words::cell(Some(to_mm(radius)), 1)));
+    let sizes: Vec<String> = hole.into_iter().chain(crown).collect();
+    if let Some(first) = sizes.first() {
+        let mut said = sizes.join("; ");
+        said.replace_range(..1, &first[..1].to_uppercase());
+        lines.push(said);
     }
     let missing: Vec<String> = [
         ("moulding tip", head.moulding.is_none()),

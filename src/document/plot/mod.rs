@@ -94,7 +94,7 @@ pub struct Zone {
 /// One curve.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Series {
-    /// Its name, printed beside it when there are several.
+    /// Its name, printed beside it when there are several; empty when the key says enough of it.
     pub name: String,
     /// Its colour.
     pub tone: Tone,

@@ -65,7 +65,8 @@ pub(super) fn labels(figure: &Figure, frame: &Frame, named_in_key: &[bool]) -> L
     }
     if figure.series.len() > 1 {
         for (index, series) in figure.series.iter().enumerate() {
-            if !named_in_key[index] && !labels.name(index, series, figure, frame, &mut taken) {
+            let named = series.name.is_empty() || named_in_key[index];
+            if !named && !labels.name(index, series, figure, frame, &mut taken) {
                 labels.homeless.push(index);
             }
         }

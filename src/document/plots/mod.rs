@@ -1,9 +1,11 @@
 //! The figures of a report: what each shows, of which quantity, with which marks.
 
+mod hammers;
 mod strings;
 
 use super::plot::{
-    Axis, Break, Figure, Key, Line, Mark, Point, Sample, Scale, Section, Series, Shape, Tone, svg,
+    Axis, Break, Figure, Key, Line, Mark, PlotFault, Point, Sample, Scale, Section, Series, Shape,
+    Tone, svg,
 };
 use crate::measure::Note;
 use crate::report::Report;
@@ -18,11 +20,24 @@ pub enum Which {
     Load,
     /// Inharmonicity.
     Inharmonicity,
+    /// Bore of each hammer, beside the samples.
+    Bore,
+    /// Mass of each head, beside the samples.
+    HeadMass,
+    /// That mass over the mass of the strings.
+    MassRatio,
 }
 
 impl Which {
     /// Every figure, in the order of the packet.
-    pub const ALL: [Self; 3] = [Self::Tension, Self::Load, Self::Inharmonicity];
+    pub const ALL: [Self; 6] = [
+        Self::Tension,
+        Self::Load,
+        Self::Inharmonicity,
+        Self::Bore,
+        Self::HeadMass,
+        Self::MassRatio,
+    ];
 
     /// Its name, of a file and on the command line.
     pub fn name(self) -> &'static str {
@@ -30,6 +45,9 @@ impl Which {
             Self::Tension => "tension",
             Self::Load => "load",
             Self::Inharmonicity => "inharmonicity",
+            Self::Bore => "bore",
+            Self::HeadMass => "head-mass",
+            Self::MassRatio => "mass-ratio",
         }
     }
 
@@ -39,19 +57,22 @@ impl Which {
             Self::Tension => strings::tension(report),
             Self::Load => strings::load(report),
             Self::Inharmonicity => strings::inharmonicity(report),
+            Self::Bore => hammers::bore(report),
+            Self::HeadMass => hammers::head_mass(report),
+            Self::MassRatio => hammers::mass_ratio(report),
         }
     }
 }
 
 /// The figure as SVG; `None` when the survey gives it nothing to show.
 ///
-/// # Panics
+/// # Errors
 /// When a report holds a figure that is no number: a bug of ours.
-pub fn draw(report: &Report, which: Which) -> Option<String> {
+pub fn draw(report: &Report, which: Which) -> Result<Option<String>, PlotFault> {
     match svg(&which.figure(report)) {
-        Ok(drawing) => Some(drawing),
-        Err(super::plot::PlotFault::Empty) => None,
-        Err(fault) => panic!("the {} plot cannot be drawn: {fault}", which.name()),
+        Ok(drawing) => Ok(Some(drawing)),
+        Err(PlotFault::Empty) => Ok(None),
+        Err(fault) => Err(fault),
     }
 }
 

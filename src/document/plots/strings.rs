@@ -1,7 +1,8 @@
 //! Figures of the strings.
 
 use super::{axis, curve, empty, key, ninety, points, span};
-use crate::document::plot::{Figure, Scale};
+use crate::document::plot::{Figure, Line, Point, Scale, Series, Tone};
+use crate::judgement::load_limits;
 use crate::measure::to_newtons;
 use crate::report::Report;
 
@@ -30,9 +31,31 @@ pub(super) fn load(report: &Report) -> Figure {
         let (value, sd) = (100.0 * load.value, 100.0 * load.sd);
         Some((value, Some(ninety(value, sd))))
     });
-    figure.series.push(curve("load", points));
+    figure.series.push(Series { name: String::new(), ..curve("load", points) });
+    figure.series.push(limit(report, "too much above", |(_, most)| most));
+    figure.series.push(limit(report, "slack below", |(least, _)| least));
     figure.key = key(report);
     figure
+}
+
+/// One of the two limits of each note's load, as a line.
+fn limit(report: &Report, name: &str, which: fn((f64, f64)) -> f64) -> Series {
+    let notes = report.scale.notes.iter();
+    let points = notes.filter(|entry| entry.string.as_ref().is_some_and(|s| s.load.is_some()));
+    Series {
+        name: name.to_owned(),
+        tone: Tone::Grey,
+        line: Line::Dashed,
+        across_breaks: true,
+        points: points
+            .map(|entry| Point {
+                note: entry.note,
+                value: Some(which(load_limits(entry.note, entry.kind, &report.limits))),
+                band: None,
+                mark: None,
+            })
+            .collect(),
+    }
 }
 
 /// Inharmonicity.
