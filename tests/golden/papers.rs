@@ -84,7 +84,7 @@ type Case<'a> = (&'a str, &'a str, &'a [(&'a str, &'a str)]);
 #[test]
 fn odd_surveys_make_sound_pages_too() {
     let stopped = ("plate      = \"sound\"", "plate      = \"failed\"");
-    let cases: [Case; 6] = [
+    let cases: [Case; 7] = [
         (
             "markup",
             "examples/upright",
@@ -103,6 +103,17 @@ fn odd_surveys_make_sound_pages_too() {
                 ),
                 ("2 Birch Lane", &"the house behind the house beside the water tower ".repeat(2)),
             ],
+        ),
+        (
+            "many",
+            "examples/upright",
+            &[(
+                "notes  = [\"G5\", \"C8\"]\ncounts = { 3 = \"G5\" }",
+                "notes  = [\"G5\", \"C6\"]\n[[section]]\nname = \"the second treble, between the struts\"\n\
+                 notes = [\"C#6\", \"F6\"]\n[[section]]\nname = \"third treble\"\nnotes = [\"F#6\", \"B6\"]\n\
+                 [[section]]\nname = \"fourth treble\"\nnotes = [\"C7\", \"F7\"]\n[[section]]\nname = \"top\"\n\
+                 notes = [\"F#7\", \"C8\"]",
+            )],
         ),
         ("stopped", "examples/upright", &[stopped]),
         ("no-hammers", "examples/grand", &[("table            = \"hammers.csv\"", "")]),

@@ -112,8 +112,8 @@ pub fn svg(drawing: &HeadDrawing) -> Result<String, DrawingFault> {
     let cell = (WIDTH / drawing.heads.len() as f64).min(72.0);
     let most = |of: fn(&Shape) -> f64| shapes.iter().map(of).fold(0.0, f64::max);
     // Heights, from the top: two lines of heading, the side view, the plan, the words.
-    let hole_y = 18.0 + SCALE * most(|shape| shape.bore);
-    let plan_top = hole_y + SCALE * most(|shape| shape.tail) + 10.0;
+    let hole_y = 16.5 + SCALE * most(|shape| shape.bore);
+    let plan_top = hole_y + SCALE * most(|shape| shape.tail) + 8.0;
     let plan_height = most(views::plan_height);
     let words: Vec<Vec<String>> = drawing
         .heads
@@ -122,9 +122,9 @@ pub fn svg(drawing: &HeadDrawing) -> Result<String, DrawingFault> {
             words(drawing.kind, head).iter().flat_map(|w| TEXT.wrapped(w, cell - 4.0)).collect()
         })
         .collect();
-    let words_top = plan_top + plan_height + 5.0;
+    let words_top = plan_top + plan_height + 2.5;
     let rows = words.iter().map(Vec::len).max().unwrap_or(0);
-    let height = words_top + LINE * rows as f64 + 8.0;
+    let height = words_top + LINE * rows as f64 + 6.5;
     let mut sheet = Sheet::new(WIDTH, height);
     for (index, (head, shape)) in drawing.heads.iter().zip(&shapes).enumerate() {
         let left = cell * index as f64;
@@ -139,7 +139,7 @@ pub fn svg(drawing: &HeadDrawing) -> Result<String, DrawingFault> {
         }
         if index > 0 {
             let x = left - 1.5;
-            sheet.line((x, 1.0), (x, height - 8.0), Pen::new("#b5b5b5", 0.2));
+            sheet.line((x, 1.0), (x, height - 6.5), Pen::new("#b5b5b5", 0.2));
         }
     }
     let foot = "Scale 1 : 2 when printed at full size; dimensions in millimetres. The outline of the felt \

@@ -14,36 +14,33 @@ pub(super) struct Heads {
     pub missing: Vec<String>,
 }
 
-/// Draws up to three heads of `order`.
+/// Draws up to three heads of `order`: of the first, the middle and the last section that can be drawn.
 pub(super) fn draw(report: &Report, order: &HammerOrder) -> Heads {
     let kind = report.instrument.kind;
     let (mut heads, mut missing) = (Vec::new(), Vec::new());
-    for section in three(&order.sections) {
-        let Some(head) = head(order, section) else {
-            missing.push(format!(
-                "The head of the section {} is not drawn: none of its bores is known.",
-                section.name
-            ));
-            continue;
-        };
+    for section in &order.sections {
+        let Some(head) = head(order, section) else { continue };
         // Readings that no head can have are the survey's: they are told, and the others drawn.
         match svg(&HeadDrawing { kind, heads: vec![head.clone()] }) {
             Ok(_) => heads.push(head),
             Err(fault) => missing.push(not_drawn(section, &fault)),
         }
     }
-    Heads { svg: svg(&HeadDrawing { kind, heads }).ok(), missing }
+    if heads.is_empty() {
+        missing.push("No head is drawn: none is known well enough.".to_owned());
+    }
+    Heads { svg: svg(&HeadDrawing { kind, heads: three(heads) }).ok(), missing }
 }
 
 fn not_drawn(section: &SectionOrder, fault: &DrawingFault) -> String {
-    format!("The head of the section {} is not drawn: {fault}.", section.name)
+    format!("The head of the section {} cannot be drawn: {fault}.", section.name)
 }
 
-/// The first, the middle and the last section.
-fn three(sections: &[SectionOrder]) -> Vec<&SectionOrder> {
-    let mut at = vec![0, sections.len() / 2, sections.len().saturating_sub(1)];
-    at.dedup();
-    at.into_iter().filter_map(|index| sections.get(index)).collect()
+/// The first, the middle and the last.
+fn three(heads: Vec<Head>) -> Vec<Head> {
+    let (middle, last) = (heads.len() / 2, heads.len().saturating_sub(1));
+    let chosen = |index: &usize| [0, middle, last].contains(index);
+    heads.into_iter().enumerate().filter(|(at, _)| chosen(at)).map(|(_, head)| head).collect()
 }
 
 /// The head of the note nearest to a section's middle of which most is known.

@@ -276,9 +276,11 @@ fn counts(order: &HammerOrder) -> Vec<String> {
         format!("{} {}{words}", section.count + spares, section.name)
     };
     let each: Vec<String> = order.sections.iter().map(of_section).collect();
+    // Many sections: their own table has the counts.
+    let each = if each.len() > 4 { "as in the table of sections".to_owned() } else { list(&each) };
     let all: usize = order.sections.iter().map(|section| section.count + spare(section)).sum();
     vec![
-        format!("Number of heads, each numbered from the bass: {}", list(&each)),
+        format!("Number of heads, each numbered from the bass: {each}"),
         format!("{all} exactly"),
         "eye".to_owned(),
         "all".to_owned(),

@@ -16,8 +16,11 @@ use std::fmt::Write as _;
 pub(super) fn sections(order: &HammerOrder, style: Style) -> Sheet {
     let rakes = order.sections.windows(2).any(|pair| pair[0].rake != pair[1].rake);
     let tilts = order.sections.iter().any(|section| section.tilt.value().is_some());
+    // A long name is broken, a short one takes what it needs.
+    let name = Column::left("Section");
+    let long = order.sections.iter().any(|section| section.name.chars().count() > 16);
     let mut columns = vec![
-        Column::left("Section"),
+        if long { name.share(2) } else { name },
         Column::left("Notes"),
         Column::right("Heads"),
         Column::right("Bore").unit("mm, first / middle / last"),
@@ -30,24 +33,31 @@ pub(super) fn sections(order: &HammerOrder, style: Style) -> Sheet {
         columns.push(Column::left("Tilt about the shank").share(3));
     }
     let row = |section: &SectionOrder| {
-        let bores: Vec<String> =
-            section.bores.iter().map(|(_, bore)| asked(bore, style, bore_words)).collect();
+        let bores = section.bores.iter().map(|(_, bore)| to(&asked(bore, style, bore_words)));
         let mut cells = vec![
             super::capital(&section.name),
             format!("{} to {}", style.note(section.first), style.note(section.last)),
             heads(section),
-            bores.join(" / "),
+            one_or_all(&bores.collect::<Vec<_>>()),
         ];
         if rakes {
             cells.push(turned(&section.rake));
         }
         cells.push(side(section, style));
         if tilts {
-            cells.push(asked(&section.tilt, style, turned));
+            cells.push(to(&asked(&section.tilt, style, turned)));
         }
         cells
     };
     Sheet::new(columns, order.sections.iter().map(row).collect())
+}
+
+/// What is said of all alike, once; else each in its turn.
+fn one_or_all(words: &[String]) -> String {
+    match words.split_first() {
+        Some((first, rest)) if rest.iter().all(|word| word == first) => first.clone(),
+        _ => words.join(" / "),
+    }
 }
 
 /// How many heads, and spares where some are asked for.
@@ -103,12 +113,15 @@ fn side(section: &SectionOrder, style: Style) -> String {
             return format!("{a}° {runs} to {b}°, {way}");
         }
     }
-    let ends: Vec<String> = section
-        .side
-        .iter()
-        .map(|(note, side)| format!("{}: {}", style.note(*note), asked(side, style, side_turned)))
-        .collect();
-    ends.join("; ")
+    let said = |side: &Asked<Turned>| to(&asked(side, style, side_turned));
+    match &section.side[..] {
+        [(_, first), (_, last)] if said(first) == said(last) => said(first),
+        ends => {
+            let ends =
+                ends.iter().map(|(note, side)| format!("{}: {}", style.note(*note), said(side)));
+            ends.collect::<Vec<_>>().join("; ")
+        }
+    }
 }
 
 fn rises(from: &str, to: &str) -> bool {
@@ -123,7 +136,7 @@ pub(super) fn notes(order: &HammerOrder, style: Style) -> Sheet {
     if style.inches {
         columns.push(Column::right("Bore").unit("in"));
     }
-    columns.extend([Column::left("Side angle").unit("°"), Column::right("Mass").unit("g")]);
+    columns.extend([Column::left("Side").unit("angle °"), Column::right("Mass").unit("g")]);
     let row = |entry: &NoteOrder| {
         let mut cells = vec![
             entry.number.to_string(),

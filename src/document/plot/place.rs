@@ -146,15 +146,21 @@ fn obstacles(figure: &Figure, frame: &Frame, series: &Series) -> Vec<Rect> {
     rects
 }
 
+/// Lines that words should not cross: edges of zones, ends of sections, breaks.
 fn edges(figure: &Figure, frame: &Frame) -> Vec<Rect> {
+    let area = frame.area;
+    let starts = figure.sections.iter().skip(1).filter_map(|s| s.notes.first.step(-1));
+    let lines = starts.chain(figure.breaks.iter().map(|line| line.below));
+    let upright = lines.map(|below| {
+        let x = frame.above(below);
+        Rect::new(x - 1.5, area.top, x + 1.5, area.bottom)
+    });
     let values = figure.zones.iter().flat_map(|zone| [zone.from, zone.to]).flatten();
-    values
-        .filter(|value| frame.reach.holds(*value))
-        .map(|value| {
-            let y = frame.y(value);
-            Rect::new(frame.area.left, y - 1.5, frame.area.right, y + 1.5)
-        })
-        .collect()
+    let level = values.filter(|value| frame.reach.holds(*value)).map(|value| {
+        let y = frame.y(value);
+        Rect::new(area.left, y - 1.5, area.right, y + 1.5)
+    });
+    level.chain(upright).collect()
 }
 
 /// In the zone near its edge, which may be the upper one, at the ends first, then along it; outside when

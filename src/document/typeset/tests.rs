@@ -53,4 +53,34 @@ fn a_character_that_no_font_can_draw_does_not_stop_the_page() {
     let text = "#set document(title: \"t\")\n#set text(font: (\"IBM Plex Sans\", \"DejaVu Sans\"))\n#json(\"data.json\").name";
     assert!(plain(text, &data).is_ok());
     assert_eq!(covered("鋼A♯"), "\u{fffd}A♯");
+    assert_eq!(covered(r#"a\\u\u0001\n\b\""#), "a\\\\u\u{fffd}\\n\u{fffd}\\\"");
+    // Private, empty, joining, turning, combining and unfinished.
+    for odd in [
+        "\u{f6c5}",
+        "\u{e000}",
+        "\u{feff}",
+        "\u{fffe}",
+        "\u{ffff}",
+        "\u{10fffd}",
+        "\u{ad}",
+        "\u{34f}",
+        "\u{200d}",
+        "\u{2060}",
+        "\u{202e}",
+        "\u{2028}",
+        "\u{fffc}",
+        "e\u{301}\u{323}",
+        "\u{301}",
+        "ﷺ",
+        "عربي",
+        "עברית",
+        "❤\u{fe0f}",
+        "\u{e0041}",
+        "\u{85}",
+        "\u{1}",
+    ] {
+        let data = serde_json::json!({ "name": format!("A{odd}B") });
+        let set = plain(text, &data);
+        assert!(set.is_ok(), "{odd:?}: {set:?}");
+    }
 }

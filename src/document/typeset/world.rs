@@ -34,12 +34,40 @@ static FIXED: LazyLock<Fixed> = LazyLock::new(|| {
     }
 });
 
-/// `text` with every character that no font inside can draw replaced by U+FFFD.
-pub(super) fn covered(text: &str) -> String {
-    let drawn = |c: char| {
-        c.is_ascii() || FIXED.fonts.iter().any(|font| font.info().coverage.contains(u32::from(c)))
-    };
-    text.chars().map(|c| if drawn(c) { c } else { char::REPLACEMENT_CHARACTER }).collect()
+/// `json` with every character that no font inside can draw, or that an archivable PDF must not hold,
+/// replaced by U+FFFD.
+pub(super) fn covered(json: &str) -> String {
+    let mut kept = String::with_capacity(json.len());
+    let mut rest = json.chars();
+    while let Some(c) = rest.next() {
+        if c == '\\' {
+            escaped(&mut rest, &mut kept);
+        } else {
+            kept.push(if drawn(c) { c } else { char::REPLACEMENT_CHARACTER });
+        }
+    }
+    kept
+}
+
+/// Whether `c` can stand on a page.
+fn drawn(c: char) -> bool {
+    let private = matches!(c, '\u{e000}'..='\u{f8ff}' | '\u{f0000}'..);
+    let no_text = matches!(c, '\u{7f}' | '\u{feff}' | '\u{fffe}');
+    let known = || FIXED.fonts.iter().any(|font| font.info().coverage.contains(u32::from(c)));
+    !private && !no_text && (c.is_ascii() || known())
+}
+
+/// Takes what follows a backslash: control characters are written so, and cannot stand on a page.
+fn escaped(rest: &mut std::str::Chars<'_>, kept: &mut String) {
+    match rest.next() {
+        Some('u') => {
+            rest.nth(3);
+            kept.push(char::REPLACEMENT_CHARACTER);
+        }
+        Some('b' | 'f') => kept.push(char::REPLACEMENT_CHARACTER),
+        Some(c) => kept.extend(['\\', c]),
+        None => {}
+    }
 }
 
 /// One template with its data and plots.
