@@ -8,8 +8,8 @@ use crate::instrument::{About, HammerRow, Height, Instrument, Kind, Missing};
 use crate::measure::trend::Prior;
 use crate::measure::{Compass, Length, Measured, Note, mm, to_mm, to_radians};
 use crate::physics::HammerFault;
-use crate::physics::hammer_geometry::Station;
-use crate::physics::hammer_readings::{
+use crate::physics::hammer::geometry::Station;
+use crate::physics::hammer::readings::{
     anywhere_between, bore_from_parallel_shank, height_over_rising_string, square_bore,
 };
 use crate::sentence;

@@ -12,8 +12,8 @@ use crate::measure::{
     Angle, Length, Mass, Measured, Note, mm, radians, to_g_per_m, to_grams, to_metres, to_mm,
     to_radians,
 };
-use crate::physics::hammer_geometry::Head;
-use crate::physics::strike::mass_ratio;
+use crate::physics::hammer::geometry::Head;
+use crate::physics::hammer::strike::mass_ratio;
 use crate::scale::NoteStrings;
 use crate::sentence;
 

@@ -7,8 +7,8 @@ use super::{MassFigures, Remarks};
 use crate::instrument::{About, HammerRow, Instrument, Missing, Place, Wear};
 use crate::measure::{Angle, Length, Measured, Note, Sentence, mm, to_mm, to_radians};
 use crate::physics::HammerFault;
-use crate::physics::hammer_geometry::Head;
-use crate::physics::hammer_wear::{from_flat, from_outline};
+use crate::physics::hammer::geometry::Head;
+use crate::physics::hammer::wear::{from_flat, from_outline};
 use crate::sentence;
 
 /// Felt gone from a sample.
@@ -85,7 +85,7 @@ fn wear(row: &HammerRow) -> Result<Option<WearFigures>, HammerFault> {
     Ok(Some(figures))
 }
 
-fn of_arc(wear: crate::physics::hammer_wear::Wear) -> WearFigures {
+fn of_arc(wear: crate::physics::hammer::wear::Wear) -> WearFigures {
     WearFigures { lost: wear.lost, radius: Some(wear.radius), beyond_range: wear.beyond_range() }
 }
 

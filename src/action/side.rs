@@ -7,8 +7,8 @@ use super::usual::{anywhere, spread};
 use crate::instrument::{HammerRow, Instrument};
 use crate::measure::trend::Prior;
 use crate::measure::{Angle, Length, Measured, Note, degrees, mm, to_degrees, to_mm};
-use crate::physics::hammer_geometry::Head;
-use crate::physics::hammer_sideways::{Neighbours, Pass, face_angles};
+use crate::physics::hammer::geometry::Head;
+use crate::physics::hammer::sideways::{Neighbours, Pass, face_angles};
 use crate::stock::Applies;
 
 /// On what a side angle rests.

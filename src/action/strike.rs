@@ -9,7 +9,7 @@ use super::sample::Sample;
 use crate::instrument::{Instrument, Kind, LengthError};
 use crate::measure::trend::Prior;
 use crate::measure::{Length, Measured, Note, mm, to_mm, to_radians};
-use crate::physics::hammer_geometry::Head;
+use crate::physics::hammer::geometry::Head;
 use crate::scale::{NoteStrings, Scale};
 
 /// Where one note is struck.

@@ -13,8 +13,8 @@ use super::side::head;
 use super::usual::{anywhere, applies, spread};
 use crate::instrument::{HammerRow, Kind};
 use crate::measure::{Angle, Length, Mass, Measured, degrees, grams, mm, to_grams, to_mm};
-use crate::physics::hammer_geometry::{Head, Station};
-use crate::physics::touch::{
+use crate::physics::hammer::geometry::{Head, Station};
+use crate::physics::hammer::touch::{
     KeyRatio, Touch, key_force_per_gram, lean_of_grand, lean_of_upright,
     measured_key_force_per_gram, predicted_mean,
 };

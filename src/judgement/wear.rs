@@ -5,7 +5,7 @@ use super::limit::{LimitKey, LimitUnit, Limits};
 use super::verdict::HammerVerdict;
 use crate::instrument::{About, HammerRow, Wear};
 use crate::measure::{Length, Measured, Note, Sentence, mm, to_mm};
-use crate::physics::hammer_wear;
+use crate::physics::hammer::wear;
 use crate::sentence;
 
 /// What one head needs.
@@ -71,8 +71,8 @@ impl Head {
 fn lost(wear: Option<&Wear>) -> Option<Measured<Length>> {
     let lost = match *wear? {
         Wear::Lost(lost) => return Some(lost),
-        Wear::Flat { flat, crown_radius } => hammer_wear::from_flat(flat, crown_radius),
-        Wear::Outline { flat, outline, depth } => hammer_wear::from_outline(flat, outline, depth),
+        Wear::Flat { flat, crown_radius } => wear::from_flat(flat, crown_radius),
+        Wear::Outline { flat, outline, depth } => wear::from_outline(flat, outline, depth),
     };
     lost.ok().map(|wear| wear.lost)
 }

@@ -5,9 +5,9 @@ use feltwire::measure::{
     Angle, Measured, degrees, metres, mm, radians, to_degrees, to_mm, to_radians,
 };
 use feltwire::physics::HammerFault;
-use feltwire::physics::hammer_geometry::{Head, Station};
-use feltwire::physics::hammer_inverse::{ActionKind, hanging_distance_for_strike};
-use feltwire::physics::hammer_readings::{
+use feltwire::physics::hammer::geometry::{Head, Station};
+use feltwire::physics::hammer::inverse::{ActionKind, hanging_distance_for_strike};
+use feltwire::physics::hammer::readings::{
     anywhere_between, bore_from_parallel_shank, height_over_rising_string, square_bore,
 };
 use nalgebra::{Point2, Rotation2, Vector2};

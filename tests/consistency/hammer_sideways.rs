@@ -3,7 +3,7 @@
 
 use feltwire::measure::{degrees, mm, to_degrees, to_mm, to_radians};
 use feltwire::physics::HammerFault;
-use feltwire::physics::hammer_sideways::{Neighbours, Pass, face_angles};
+use feltwire::physics::hammer::sideways::{Neighbours, Pass, face_angles};
 use nalgebra::{Point3, Rotation3, Vector3};
 use proptest::prelude::*;
 

@@ -5,7 +5,7 @@ use feltwire::measure::{
     to_seconds,
 };
 use feltwire::physics::HammerFault;
-use feltwire::physics::strike::{Felt, deceleration_time, mass_ratio};
+use feltwire::physics::hammer::strike::{Felt, deceleration_time, mass_ratio};
 use proptest::prelude::*;
 
 /// Follows M x'' = −K xᵖ from touch to parting by velocity Verlet; the time of parting between the

@@ -4,8 +4,8 @@ use feltwire::measure::{
     Input, Mass, Measured, degrees, grams, mm, radians, to_grams, to_mm, to_radians,
 };
 use feltwire::physics::HammerFault;
-use feltwire::physics::hammer_geometry::{Head, Station};
-use feltwire::physics::touch::{
+use feltwire::physics::hammer::geometry::{Head, Station};
+use feltwire::physics::hammer::touch::{
     KeyRatio, Touch, horizontal_distance, key_force_per_gram, lean_of_grand, lean_of_upright,
     measured_key_force_per_gram, predicted_mean,
 };

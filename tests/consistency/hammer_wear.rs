@@ -2,7 +2,7 @@
 
 use feltwire::measure::{Input, Length, Measured, mm, to_mm};
 use feltwire::physics::HammerFault;
-use feltwire::physics::hammer_wear::{from_flat, from_outline};
+use feltwire::physics::hammer::wear::{from_flat, from_outline};
 use proptest::prelude::*;
 use rand_distr::{Distribution, Normal};
 

@@ -6,7 +6,7 @@ use crate::frame::{Allowed, Check, Class, Excluded, Inputs, Source};
 use feltwire::measure::{
     BendingStiffness, Force, Length, Mass, gpa, kg_per_m3, to_grams, to_hertz,
 };
-use feltwire::physics::{core::Core, plain, strike};
+use feltwire::physics::{core::Core, hammer::strike, plain};
 
 type Row = &'static [(&'static str, &'static str)];
 

@@ -4,7 +4,7 @@
 
 use crate::frame::{Allowed, Check, Class, Inputs, Source};
 use feltwire::measure::{grams, metres_per_second, to_newtons, to_seconds};
-use feltwire::physics::strike::{Felt, RigidStop};
+use feltwire::physics::hammer::strike::{Felt, RigidStop};
 
 const FELT: &[(&str, &str)] = &[("p", "3")];
 

@@ -2,7 +2,7 @@
 
 use crate::frame::{Allowed, Check, Class, Inputs, Source};
 use feltwire::measure::{Mass, Measured, grams, to_grams};
-use feltwire::physics::touch::Touch;
+use feltwire::physics::hammer::touch::Touch;
 
 const KEY: &[(&str, &str)] = &[("down", "52 g"), ("up", "30 g")];
 const EXACT: &str = "whole grams, half sum and half difference";

@@ -4,7 +4,7 @@
 use crate::frame::{Inputs, Source};
 use crate::hammer_table::{Column, checks, exact_inputs, rows};
 use feltwire::measure::{Length, degrees, mm, to_degrees, to_mm};
-use feltwire::physics::hammer_sideways::{FaceAngles, Neighbours, Pass, face_angles};
+use feltwire::physics::hammer::sideways::{FaceAngles, Neighbours, Pass, face_angles};
 
 const EXACT: &str = "every input is printed in full: half a unit of the column's last digit";
 

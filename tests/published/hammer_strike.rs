@@ -6,7 +6,7 @@ use feltwire::measure::{
     Mass, MassRate, Time, grams, hertz, kg_per_s, metres_per_second, to_hertz, to_kilograms, to_ms,
     to_newtons, to_seconds,
 };
-use feltwire::physics::strike::{Felt, RigidStop, deceleration_time, mass_ratio};
+use feltwire::physics::hammer::strike::{Felt, RigidStop, deceleration_time, mass_ratio};
 
 fn hammer(row: &Inputs) -> Mass {
     grams(row.number("hammer_mass_g"))

@@ -4,8 +4,8 @@
 use crate::frame::{Inputs, Source};
 use crate::hammer_table::{Column, checks, exact_inputs, rows};
 use feltwire::measure::{Length, Measured, degrees, mm, to_degrees, to_mm};
-use feltwire::physics::hammer_geometry::{Contact, Head, Station};
-use feltwire::physics::hammer_readings::height_over_rising_string;
+use feltwire::physics::hammer::geometry::{Contact, Head, Station};
+use feltwire::physics::hammer::readings::height_over_rising_string;
 
 const EXACT: &str = "every input is printed in full: half a unit of the column's last digit";
 

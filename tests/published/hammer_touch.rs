@@ -3,8 +3,10 @@
 use crate::frame::{Inputs, Source};
 use crate::hammer_table::{Column, checks, rows};
 use feltwire::measure::{Angle, degrees, mm, radians, to_mm};
-use feltwire::physics::hammer_geometry::Station;
-use feltwire::physics::touch::{KeyRatio, horizontal_distance, key_force_per_gram, lean_of_grand};
+use feltwire::physics::hammer::geometry::Station;
+use feltwire::physics::hammer::touch::{
+    KeyRatio, horizontal_distance, key_force_per_gram, lean_of_grand,
+};
 
 /// The upright's printed shank angle holds the string's lean already; the grand's lies below the
 /// level.

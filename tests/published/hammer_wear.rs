@@ -3,7 +3,7 @@
 use crate::frame::{Inputs, Source};
 use crate::hammer_table::{Column, checks, exact_inputs, rows};
 use feltwire::measure::{Measured, mm, to_mm};
-use feltwire::physics::hammer_wear::from_flat;
+use feltwire::physics::hammer::wear::from_flat;
 
 const EXACT: &str = "every input is printed in full: half a unit of the column's last digit";
 

@@ -4,8 +4,8 @@
 
 use crate::frame::{Allowed, Check, Class, Inputs, Source};
 use feltwire::measure::{degrees, to_inches, to_mm};
-use feltwire::physics::hammer_geometry::Station;
-use feltwire::physics::hammer_inverse::shank_offset_for_square_bore;
+use feltwire::physics::hammer::geometry::Station;
+use feltwire::physics::hammer::inverse::shank_offset_for_square_bore;
 
 const UPRIGHT: &[(&str, &str)] =
     &[("h", "2 1/8 in"), ("R", "5 5/8 in"), ("b", "2 1/2 in"), ("e", "3/8 in")];

@@ -6,7 +6,7 @@ use feltwire::measure::{
     Frequency, Length, LinearMassDensity, Mass, Note, gpa, grams, hertz, kg_per_m3, mm, to_grams,
     to_hertz,
 };
-use feltwire::physics::{core::Core, plain, strike, winding};
+use feltwire::physics::{core::Core, hammer::strike, plain, winding};
 
 const PRINTED_TO_2_OR_3_DIGITS: &str =
     "lengths to 1 mm, diameters to 0.01 mm and the mass to 2–4 digits leave 0.2 to 0.8 %";

@@ -1,7 +1,7 @@
 //! How much each reading moves the bore, the obliquity and the strike point, for doubts (`action`)
 //! and for the advice which reading to take again.
 //!
-//! Symbols as in [`hammer_geometry`](super::hammer_geometry).
+//! Symbols as in [`geometry`](super::geometry).
 //!
 //! Square strike, from b = h + e cos ρ + R sin ρ and s = R cos ρ − e sin ρ:
 //! ∂b/∂h = 1, ∂b/∂e = cos ρ, ∂b/∂R = sin ρ, ∂b/∂ρ = R cos ρ − e sin ρ = s;
@@ -20,7 +20,7 @@
 //!
 //! ```
 //! use feltwire::measure::{degrees, inches, mm, to_degrees};
-//! use feltwire::physics::hammer_geometry::{Head, Station};
+//! use feltwire::physics::hammer::geometry::{Head, Station};
 //! // 5 5/8 in (1919 conference figures): one millimetre of bore is 1/142.875 rad = 0.40102°.
 //! let station = Station::new(inches(2.125), inches(5.625), inches(0.375)).unwrap();
 //! let head = Head::new(inches(2.5), degrees(0.0), mm(9.0)).unwrap();
@@ -28,8 +28,8 @@
 //! assert!((to_degrees(slopes.obliquity.per_mm_of_bore) - 0.40102).abs() < 5e-6);
 //! ```
 
-use super::hammer_fault::{HammerFault, slant};
-use super::hammer_geometry::{Head, Station};
+use super::fault::{HammerFault, slant};
+use super::geometry::{Head, Station};
 use crate::measure::{Angle, Length, metres, radians, to_radians};
 
 /// Slopes of a length of the square strike: pure numbers per length, a length per radian.

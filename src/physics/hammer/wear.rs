@@ -17,15 +17,15 @@
 //!
 //! ```
 //! use feltwire::measure::{Measured, mm, to_mm};
-//! use feltwire::physics::hammer_wear::from_flat;
+//! use feltwire::physics::hammer::wear::from_flat;
 //! // The 3-4-5 triangle: r = 5, half flat 4, so k = 3 and 2 mm are lost (and a flat of 1.6 r is flagged).
 //! let read = |value| Measured::new(mm(value), mm(0.0));
 //! let wear = from_flat(read(8.0), read(5.0)).unwrap();
 //! assert!((to_mm(wear.lost.value) - 2.0).abs() < 1e-12 && wear.beyond_range());
 //! ```
 
-use super::hammer_fault::{HammerFault, not_negative, positive};
-use super::hammer_readings::{by_squares, read, result};
+use super::fault::{HammerFault, not_negative, positive};
+use super::readings::{by_squares, read, result};
 use crate::measure::{Length, Measured};
 
 /// Longest flat, over the crown radius, for which an arc describes a crown.

@@ -6,7 +6,7 @@
 //!
 //! ```
 //! use feltwire::measure::{degrees, mm};
-//! use feltwire::physics::{HammerFault, hammer_geometry::{Head, Station}};
+//! use feltwire::physics::{HammerFault, hammer::geometry::{Head, Station}};
 //! // By Pythagoras a tip 50 mm up a shank of 120 mm reaches 130 mm from the centre and no further.
 //! let head = Head::new(mm(50.0), degrees(0.0), mm(0.0)).unwrap();
 //! let station = |height| Station::new(mm(height), mm(120.0), mm(0.0)).unwrap();

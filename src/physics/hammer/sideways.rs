@@ -26,13 +26,13 @@
 //!
 //! ```
 //! use feltwire::measure::{degrees, to_degrees};
-//! use feltwire::physics::hammer_sideways::face_angles;
+//! use feltwire::physics::hammer::sideways::face_angles;
 //! // By hand: cos 5° · sin 15° = 0.996195 · 0.258819 = 0.257834, whose arc sine is 14.9416°.
 //! let face = face_angles(degrees(15.0), degrees(5.0)).unwrap();
 //! assert!((to_degrees(face.side) - 14.9416).abs() < 5e-5);
 //! ```
 
-use super::hammer_fault::{HammerFault, finite, positive, slant};
+use super::fault::{HammerFault, finite, positive, slant};
 use crate::measure::{Angle, Length, metres, radians, to_metres};
 
 /// How the hole stands to the face of a head.

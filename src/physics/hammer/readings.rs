@@ -1,6 +1,6 @@
 //! From what is read at the bench to the bore, with its doubt, for `action`.
 //!
-//! Symbols as in [`hammer_geometry`](super::hammer_geometry).
+//! Symbols as in [`geometry`](super::geometry).
 //!
 //! - Height and offset read apart: b = h + e cos ρ + R sin ρ, the doubts of the independent
 //!   readings added by squares with the slopes 1, cos ρ, sin ρ and s = R cos ρ − e sin ρ.
@@ -19,7 +19,7 @@
 //!
 //! ```
 //! use feltwire::measure::{Measured, degrees, inches, mm, to_mm};
-//! use feltwire::physics::hammer_readings::bore_from_parallel_shank;
+//! use feltwire::physics::hammer::readings::bore_from_parallel_shank;
 //! // 2 1/8 in to the strings and 3/8 in of offset (1919 conference figures) read as one: 2 1/2 in.
 //! let exact = |length| Measured::new(length, mm(0.0));
 //! let rake = Measured::new(degrees(0.0), degrees(0.0));
@@ -28,8 +28,8 @@
 //! assert!((to_mm(bore.value) - 63.5).abs() < 1e-9 && (to_mm(bore.sd) - 0.3).abs() < 1e-9);
 //! ```
 
-use super::hammer_fault::{HammerFault, finite, not_negative, positive, slant, within_reach};
-use super::hammer_geometry::Station;
+use super::fault::{HammerFault, finite, not_negative, positive, slant, within_reach};
+use super::geometry::Station;
 use crate::measure::{Angle, Length, Measured, metres, to_metres, to_radians};
 
 /// Independent doubts together.

@@ -1,6 +1,6 @@
 //! Rest angle, swing, path of the crown, and what a loss of felt does to the blow, for `action`.
 //!
-//! Symbols as in [`hammer_geometry`](super::hammer_geometry). The tip (r = 0) turns about O on a
+//! Symbols as in [`geometry`](super::geometry). The tip (r = 0) turns about O on a
 //! circle.
 //!
 //! 4. rest angle for a blow B0 (tip to string, square to the string): n(a) = h − B0 with z = b, so
@@ -15,7 +15,7 @@
 //!
 //! ```
 //! use feltwire::measure::{degrees, inches, mm, to_degrees};
-//! use feltwire::physics::hammer_geometry::{Head, Station};
+//! use feltwire::physics::hammer::geometry::{Head, Station};
 //! // Heights of a 1919 technicians' conference with its blow of 1 7/8 in (2 in less 1/8 in for wear), as
 //! // quoted on a technicians' list, May 2009. By hand: the tip rises from 6.35 mm to 53.975 mm at
 //! // 152.730 mm from the centre: asin(.35340) − asin(.04158) = 20.695° − 2.383° = 18.312°.
@@ -25,8 +25,8 @@
 //! assert!((to_degrees(swing.swing) - 18.312).abs() < 1e-3);
 //! ```
 
-use super::hammer_fault::{HammerFault, positive};
-use super::hammer_geometry::{Contact, Head, Station};
+use super::fault::{HammerFault, positive};
+use super::geometry::{Contact, Head, Station};
 use crate::measure::{Angle, Length, metres, radians, to_metres, to_radians};
 
 /// A blow, from rest to string; the crown taken as its tip.

@@ -2,7 +2,7 @@
 //! bore known to be square, which rakes for a bore that is already drilled, where on the string's
 //! length a strike point lies. For `action`.
 //!
-//! Symbols as in [`hammer_geometry`](super::hammer_geometry).
+//! Symbols as in [`geometry`](super::geometry).
 //!
 //! - strike line: s = R cos ρ − e sin ρ gives R = (s + e sin ρ)/cos ρ
 //! - offset from a bore known to strike squarely: b = h + e cos ρ + R sin ρ gives
@@ -18,7 +18,7 @@
 //!
 //! ```
 //! use feltwire::measure::{degrees, inches, mm, to_degrees};
-//! use feltwire::physics::hammer_geometry::Station;
+//! use feltwire::physics::hammer::geometry::Station;
 //! // Bore 2 1/2 in over 2 1/8 in of height with the butt offset 3/8 in: square with no rake at all.
 //! // Proceedings of a 1919 piano technicians' conference, quoted on a technicians' list, May 2009.
 //! let station = Station::new(inches(2.125), inches(5.625), inches(0.375)).unwrap();
@@ -26,8 +26,8 @@
 //! assert!(to_degrees(rake).abs() < 1e-9);
 //! ```
 
-use super::hammer_fault::{HammerFault, finite, not_negative, positive, slant};
-use super::hammer_geometry::{Head, Station};
+use super::fault::{HammerFault, finite, not_negative, positive, slant};
+use super::geometry::{Head, Station};
 use crate::measure::{Angle, Length, metres, radians, to_metres, to_radians};
 
 /// Which kind of action: it decides on which side of the head the speaking length ends.
@@ -46,7 +46,7 @@ impl ActionKind {
     ///
     /// ```
     /// use feltwire::measure::{mm, to_mm};
-    /// use feltwire::physics::hammer_inverse::ActionKind;
+    /// use feltwire::physics::hammer::inverse::ActionKind;
     /// let distance = ActionKind::Upright.strike_distance(mm(150.0), mm(142.875)).unwrap();
     /// assert!((to_mm(distance) - 7.125).abs() < 1e-9);
     /// assert!(ActionKind::Grand.strike_distance(mm(150.0), mm(142.875)).is_err());

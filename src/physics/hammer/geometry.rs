@@ -34,7 +34,7 @@
 //!
 //! ```
 //! use feltwire::measure::{degrees, inches, mm, to_mm};
-//! use feltwire::physics::hammer_geometry::Station;
+//! use feltwire::physics::hammer::geometry::Station;
 //! // 2 1/8 in to the strings, 5 5/8 in to the head, bore 2 1/2 in, no rake: the butt is offset 3/8 in.
 //! // Proceedings of a 1919 piano technicians' conference, quoted on a technicians' list, May 2009.
 //! let station = Station::new(inches(2.125), inches(5.625), mm(9.525)).unwrap();
@@ -42,7 +42,7 @@
 //! assert!((to_mm(bore) - 63.5).abs() < 1e-9);
 //! ```
 
-use super::hammer_fault::{HammerFault, finite, not_negative, positive, slant, within_reach};
+use super::fault::{HammerFault, finite, not_negative, positive, slant, within_reach};
 use crate::measure::{Angle, Length, metres, radians, to_metres};
 
 /// Where a head stands: what the instrument gives and the maker of heads cannot change.

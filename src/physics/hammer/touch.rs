@@ -20,7 +20,7 @@
 //!
 //! ```
 //! use feltwire::measure::{Measured, grams, to_grams};
-//! use feltwire::physics::touch::Touch;
+//! use feltwire::physics::hammer::touch::Touch;
 //! // Common practice, no source: 52 g down and 30 g up make a mean of 41 g and a friction of 11 g.
 //! let read = |value| Measured::new(grams(value), grams(0.5));
 //! let touch = Touch::from_weights(read(52.0), read(30.0)).unwrap();
@@ -28,9 +28,9 @@
 //! assert!((to_grams(touch.friction.value) - 11.0).abs() < 1e-12);
 //! ```
 
-use super::hammer_fault::{HammerFault, finite, not_negative, positive, slant};
-use super::hammer_geometry::Station;
-use super::hammer_readings::by_squares;
+use super::fault::{HammerFault, finite, not_negative, positive, slant};
+use super::geometry::Station;
+use super::readings::by_squares;
 use crate::measure::{
     Angle, Length, Mass, Measured, degrees, grams, metres, radians, to_grams, to_metres, to_radians,
 };

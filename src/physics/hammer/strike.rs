@@ -20,14 +20,14 @@
 //!
 //! ```
 //! use feltwire::measure::{kilograms, metres_per_second, to_ms};
-//! use feltwire::physics::strike::Felt;
+//! use feltwire::physics::hammer::strike::Felt;
 //! // Mass on a spring: half a period, π√(M/K) = π·√(0.01/10 000) s = 3.14159 ms.
 //! let spring = Felt::new(10_000.0, 1.0).unwrap();
 //! let stop = spring.against_rigid_stop(kilograms(0.01), metres_per_second(2.0)).unwrap();
 //! assert!((to_ms(stop.contact) - 3.141_592_653_59).abs() < 1e-10);
 //! ```
 
-use super::hammer_fault::{HammerFault, finite, not_negative, positive};
+use super::fault::{HammerFault, finite, not_negative, positive};
 use crate::measure::{
     Force, Length, Mass, MassRate, Time, Velocity, metres, newtons, seconds, to_kg_per_s,
     to_kilograms, to_metres, to_metres_per_second,
