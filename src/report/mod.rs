@@ -4,6 +4,7 @@
 //! an edit touches.
 
 mod breaks;
+mod restring;
 
 pub use breaks::BreakReport;
 
