@@ -83,7 +83,7 @@ pub fn packet(
         drawings.extend(drawing.map(|drawing| (which, drawing)));
     }
     watch.check()?;
-    let mut work = vec![Work::Assessment];
+    let mut work = vec![Work::Assessment, Work::Owner, Work::JobCard];
     if report.hammer_order.is_some() {
         work.push(Work::HammerOrder);
     }
@@ -113,6 +113,8 @@ fn rank(name: &str) -> (usize, &str) {
 enum Work {
     Assessment,
     HammerOrder,
+    Owner,
+    JobCard,
     /// The plot of this index as pixels.
     Picture(usize),
 }
@@ -127,6 +129,14 @@ impl Work {
         match self {
             Self::Assessment => assessment(report, stamp, drawings).map(Some),
             Self::HammerOrder => hammer_order(report, stamp),
+            Self::Owner => {
+                let data = pages::owner(report, stamp);
+                set("owner.pdf", Template::Owner, &data, &[], report, stamp).map(Some)
+            }
+            Self::JobCard => {
+                let data = pages::job_card(report, stamp);
+                set("job-card.pdf", Template::JobCard, &data, &[], report, stamp).map(Some)
+            }
             Self::Picture(index) => {
                 drawings.get(index).map(|(which, svg)| picture(*which, svg)).transpose()
             }

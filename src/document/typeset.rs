@@ -21,17 +21,23 @@ pub enum Template {
     Assessment,
     /// What the hammer maker needs.
     HammerOrder,
+    /// One page for the owner of the piano.
+    Owner,
+    /// The job in order, for the workshop's wall.
+    JobCard,
 }
 
 impl Template {
     /// Every template.
-    pub const ALL: [Self; 2] = [Self::Assessment, Self::HammerOrder];
+    pub const ALL: [Self; 4] = [Self::Assessment, Self::HammerOrder, Self::Owner, Self::JobCard];
 
     /// Its source and the name by which a fault names it.
     fn source(self) -> (&'static str, &'static str) {
         match self {
             Self::Assessment => ("assessment.typ", include_str!("assets/assessment.typ")),
             Self::HammerOrder => ("hammer-order.typ", include_str!("assets/hammer-order.typ")),
+            Self::Owner => ("owner.typ", include_str!("assets/owner.typ")),
+            Self::JobCard => ("job-card.typ", include_str!("assets/job-card.typ")),
         }
     }
 }

@@ -9,8 +9,10 @@ mod breaks;
 mod cautions;
 mod hammer_order;
 mod heads;
+mod job_card;
 mod order_facts;
 mod order_tables;
+mod owner;
 mod raise;
 mod scale;
 mod sheet;
@@ -18,6 +20,8 @@ mod verdicts;
 
 pub use assessment::{Assessment, assessment};
 pub use hammer_order::{DRAWING, HammerOrderPages, hammer_order, hammer_order_csv};
+pub use job_card::{JobCard, job_card};
+pub use owner::{OwnerPage, owner};
 
 use super::packet::Stamp;
 use super::typeset::Origin;

@@ -51,7 +51,7 @@ fn raise(plan: &RaisePlan, style: Style) -> Part {
 }
 
 /// Passes downwards, sections across.
-fn passes(plan: &RaisePlan) -> Sheet {
+pub(super) fn passes(plan: &RaisePlan) -> Sheet {
     let mut columns = vec![Column::left("Pass"), Column::left("What it is")];
     columns.extend(plan.order.iter().map(|name| Column::right(name).unit("cents")));
     let rows = plan.passes.iter().enumerate().map(|(index, pass)| {
