@@ -161,11 +161,10 @@ pub(crate) fn finding(
     limits: &Limits,
 ) -> Finding {
     let about = About::Section(count.region.clone());
-    let loose = limits.limit(LimitKey::PinLoose);
     let good = limits.value(LimitKey::PinGood);
     if count.read == 0 {
         let why = sentence![format!("no pin of the region {} was read", count.region)];
-        return Finding::new(FindingKind::Pins, about, Weighs::Decides, why).limit(loose);
+        return Finding::new(FindingKind::Pins, about, Weighs::Decides, why);
     }
     let weighs = match verdict {
         PinVerdict::NotMeasured | PinVerdict::NextSize | PinVerdict::NewBlock => Weighs::Decides,
@@ -178,9 +177,18 @@ pub(crate) fn finding(
         .between(100.0 * low, 100.0 * high);
     Finding::new(FindingKind::Pins, about, weighs, words(count, (low, high), limits))
         .value(value)
-        .limit(loose)
-        .step(torques(count))
+        .limit(limits.limit(held_against(verdict)))
+        .step(torques(count, limits))
         .step(next(count, verdict, beside, limits))
+}
+
+/// The share of loose pins that a verdict was held against.
+fn held_against(verdict: PinVerdict) -> LimitKey {
+    match verdict {
+        PinVerdict::Leave | PinVerdict::Single => LimitKey::PinsTreat,
+        PinVerdict::Treat | PinVerdict::NextSize | PinVerdict::NotMeasured => LimitKey::PinsHalf,
+        PinVerdict::NewBlock => LimitKey::PinsGone,
+    }
 }
 
 fn words(count: &PinCount, (low, high): (f64, f64), limits: &Limits) -> Sentence {
@@ -211,11 +219,18 @@ fn words(count: &PinCount, (low, high): (f64, f64), limits: &Limits) -> Sentence
     said
 }
 
-fn torques(count: &PinCount) -> Sentence {
+fn torques(count: &PinCount, limits: &Limits) -> Sentence {
+    let loose = limits.limit(LimitKey::PinLoose);
     match (count.least, count.mean) {
-        (Some(least), Some(mean)) => {
-            sentence!["least torque ", newton_metres(least), ", mean ", newton_metres(mean)]
-        }
+        (Some(least), Some(mean)) => sentence![
+            "least torque ",
+            newton_metres(least),
+            ", mean ",
+            newton_metres(mean),
+            "; loose below ",
+            newton_metres(loose.value),
+            format!(" ({})", loose.source.text())
+        ],
         _ => Sentence::default(),
     }
 }

@@ -3,7 +3,7 @@
 use super::breaks::{Grade, Graded};
 use super::facts::SectionFacts;
 use super::finding::{Figure, Finding, FindingKind, Weighs};
-use super::limit::LimitUnit;
+use super::limit::{LimitKey, LimitUnit, Limits};
 use crate::instrument::About;
 use crate::measure::{Compass, Note, Piece, Sentence, share};
 use crate::scale::breaks::Quantity;
@@ -39,6 +39,7 @@ pub(crate) fn finding(
     breaks: &[BreakGrades],
     notes: Compass,
     plainly: bool,
+    limits: &Limits,
 ) -> Option<Finding> {
     let (at, graded) = rough(breaks, notes)?;
     let finding = Finding::new(
@@ -47,7 +48,7 @@ pub(crate) fn finding(
         Weighs::Decides,
         words(facts, at, graded, plainly),
     )
-    .limit(&graded.limit)
+    .limit(limits.limit(LimitKey::BreakRoughAbove))
     .step(graded.says.clone());
     Some(match graded.chance {
         Some(chance) => finding.value(Figure::new(chance, LimitUnit::Chance)),

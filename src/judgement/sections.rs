@@ -157,7 +157,7 @@ impl Judged<'_> {
         let tired = fatigue::state(&facts.broken, limits);
         all.extend(fatigue::finding(facts, tired, asked.year, limits));
         let plainly = load::heard(self.instrument, index) == Some(Heard::Plain);
-        all.extend(scale::finding(facts, self.breaks, self.notes(index), plainly));
+        all.extend(scale::finding(facts, self.breaks, self.notes(index), plainly, limits));
         all.extend(wire(facts));
         all.extend(self.whole(index, facts, decision));
         for finding in &mut all {
@@ -218,7 +218,22 @@ impl Judged<'_> {
                 self.strings_alone(index, facts)
             )],
         };
-        vec![Finding::new(FindingKind::Pins, about, Weighs::Decides, why)]
+        let finding = Finding::new(FindingKind::Pins, about, Weighs::Decides, why);
+        vec![self.with_worst_region(index, finding)]
+    }
+
+    /// A finding with figure, limit and chain of the worst of the section's regions.
+    fn with_worst_region(&self, index: usize, finding: Finding) -> Finding {
+        let regions = self.regions.of(self.instrument, index);
+        let worst = self.regions.worst(&regions);
+        let Some(region) = regions.into_iter().find(|r| self.regions.verdicts[*r] == worst) else {
+            return finding;
+        };
+        let count = &self.regions.counts[region];
+        let of_region = pins::finding(count, worst, &self.beside, self.limits);
+        let mut chain = vec![of_region.why];
+        chain.extend(of_region.chain);
+        Finding { value: of_region.value, limit: of_region.limit, chain, ..finding }
     }
 
     /// The verdict if the pins were tight and the block sound, as a word.

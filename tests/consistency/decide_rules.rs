@@ -343,10 +343,11 @@ fn a_load_between_60_and_70_in_the_top_octave_never_decides() {
 fn a_survey_sets_a_limit_and_the_verdict_follows() {
     let mut instrument = usual().instrument();
     let set = |name: &str, value| LimitOverride { name: name.into(), value };
-    instrument.limits = vec![set("pin_loose", 9.3)];
+    instrument.limits = vec![set("pin_loose", 9.3), set("pins_half", 40.0)];
     let judged = usual().judge_as(&instrument, 0);
     assert_ne!(judged.pins[0].verdict, PinVerdict::Leave);
-    assert_eq!(judged.pins[0].finding.limit.and_then(|limit| limit.instead_of), Some(5.6));
+    // The limit that a finding was held against says that the survey has set it.
+    assert_eq!(judged.pins[0].finding.limit.and_then(|limit| limit.instead_of), Some(50.0));
 }
 
 #[test]
