@@ -228,6 +228,7 @@ limits! {
     LowerSemitone, "lower_semitone", 100.0, Cents, CommonPractice, "the lowest pitch that may be named, unless it stands lower still";
     OldPitch, "old_pitch", 435.0, Count, CommonPractice, "A4 of the old pitch, Hz, named where the finished pitch lies above it";
     OverpullTrebleFrom, "overpull_treble_from", 52.0, Count, Proposal, "middle key of a section from which it is pulled over as a treble";
+    AtPitch, "at_pitch", 5.0, Cents, Proposal, "flat by no more than this, the owner is told that it stands at pitch";
     RaiseSmall, "raise_small", 20.0, Cents, CommonPractice, "a raise up to here is a tuning, not a raise";
     RaiseTwoPasses, "raise_two_passes", 50.0, Cents, RAISES, "flatter than this: first pass to pitch only";
     RaiseManyPasses, "raise_many_passes", 100.0, Cents, RAISES, "flatter than this: several passes, and the owner's consent";

@@ -4,6 +4,7 @@ use super::{capital, full, instrument_line, once, said};
 use crate::document::packet::Stamp;
 use crate::document::words::{Style, cell, list};
 use crate::instrument::State;
+use crate::judgement::limit::LimitKey;
 use crate::judgement::{
     FindingKind, HammerVerdict, PinVerdict, SectionJudgement, StringVerdict, Weighs,
 };
@@ -95,19 +96,26 @@ fn found(report: &Report) -> Vec<String> {
     said
 }
 
-/// How far below pitch it stands, without a figure.
+/// How far below pitch it stands, in words: fractions of a semitone, which is 100 cents.
 fn pitch(report: &Report) -> Option<String> {
     let instrument = &report.instrument;
     let found = (0..instrument.sections.len()).filter_map(|index| instrument.found_in(index));
-    let lowest = found.map(|cents| cents.0).reduce(f64::min)?;
-    Some(match -lowest {
-        flat if flat < 5.0 => "It stands at pitch.".to_owned(),
-        flat if flat < 20.0 => "It stands a little below pitch.".to_owned(),
-        flat if flat < 40.0 => "It stands up to a third of a semitone below pitch.".to_owned(),
-        flat if flat < 60.0 => "It stands up to half a semitone below pitch.".to_owned(),
-        flat if flat < 110.0 => "It stands up to a semitone below pitch.".to_owned(),
-        _ => "It stands more than a semitone below pitch.".to_owned(),
-    })
+    let flat = -found.map(|cents| cents.0).reduce(f64::min)?;
+    let limit = |key| report.limits.value(key);
+    let words = if flat <= limit(LimitKey::AtPitch) {
+        "at pitch"
+    } else if flat <= limit(LimitKey::RaiseSmall) {
+        "a little below pitch"
+    } else if flat <= 100.0 / 3.0 {
+        "up to a third of a semitone below pitch"
+    } else if flat <= 50.0 {
+        "up to half a semitone below pitch"
+    } else if flat <= 100.0 {
+        "up to a semitone below pitch"
+    } else {
+        "more than a semitone below pitch"
+    };
+    Some(format!("It stands {words}."))
 }
 
 fn stopped(kind: FindingKind) -> &'static str {
