@@ -1,6 +1,6 @@
 //! The command line, each option defined once.
 
-use clap::builder::{PossibleValuesParser, TypedValueParser};
+use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{Parser, Subcommand, ValueHint};
 use feltwire::document::plots::Which;
 use feltwire::document::typeset::Paper;
@@ -105,7 +105,7 @@ pub struct Breaks {
     /// Print one JSON object for other programs.
     #[arg(long)]
     pub json: bool,
-    /// Every quantity at every break, not the verdict line alone.
+    /// Every quantity at every break, what the tuner will hear there, and how evenly the scale runs.
     #[arg(long)]
     pub detail: bool,
 }
@@ -116,7 +116,7 @@ pub struct Plot {
     /// The survey: its folder, or its survey.toml.
     #[arg(value_hint = ValueHint::AnyPath)]
     pub survey: PathBuf,
-    /// Which plot.
+    /// Which plot; breaks are numbered from the bass.
     #[arg(long, value_name = "PLOT", default_value = "tension", value_parser = which())]
     pub of: Which,
     /// The file to write; its ending (.svg or .png) says what.
@@ -155,10 +155,15 @@ fn note(text: &str) -> Result<Note, &'static str> {
     })
 }
 
-/// The plots by the names of their files.
+/// The plots by the names of their files; of the breaks the first stands for all in the help.
 fn which() -> impl TypedValueParser<Value = Which> {
-    PossibleValuesParser::new(Which::ALL.map(Which::name))
-        .map(|name| Which::ALL.into_iter().find(|w| w.name() == name).unwrap_or(Which::Tension))
+    let breaks = Which::breaks().enumerate();
+    let breaks = breaks.map(|(i, which)| PossibleValue::new(which.name()).hide(i > 0));
+    let all = Which::ALL.map(|which| PossibleValue::new(which.name()));
+    PossibleValuesParser::new(all.into_iter().chain(breaks)).map(|name| {
+        let mut every = Which::ALL.into_iter().chain(Which::breaks());
+        every.find(|which| which.name() == name).unwrap_or(Which::Tension)
+    })
 }
 
 /// The papers.

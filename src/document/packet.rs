@@ -77,7 +77,7 @@ pub fn packet(
     watch: &dyn Watch,
 ) -> Result<Vec<PacketFile>, PacketFault> {
     let mut drawings: Vec<(Which, String)> = Vec::new();
-    for which in Which::ALL {
+    for which in Which::of(report) {
         let drawing =
             plots::draw(report, which).map_err(|fault| PacketFault::bug(which.name(), &fault))?;
         drawings.extend(drawing.map(|drawing| (which, drawing)));

@@ -275,6 +275,12 @@ fn inches(length: Length, places: i32) -> String {
     fixed(to_inches(length), (places + 2).clamp(2, 4))
 }
 
+/// Cents from a pitch aimed at, whole, with their sign: `+6`, `0`, `−4`.
+pub fn whole_cents(cents: Cents) -> String {
+    let said = cell(Some(cents.0), 0);
+    if said == "0" || cents.0 < 0.0 { said } else { format!("+{said}") }
+}
+
 /// A number for a table: fixed places, a real minus, `–` when unknown.
 pub fn cell(value: Option<f64>, places: u8) -> String {
     value.map_or_else(|| "–".to_owned(), |v| fixed(v, i32::from(places)))

@@ -17,7 +17,7 @@ use crate::judgement::limit::Limits;
 use crate::judgement::{self, Asked, BreakGrades, Judgement, by_ear, hammers};
 use crate::measure::{Note, Stopped, Watch};
 use crate::order::hammers::{HammerOrder, hammers as order_hammers};
-use crate::scale::breaks::{OffTrend, Series, find, stands_out};
+use crate::scale::breaks::{BreakPlace, OffTrend, Roughness, Series, find, roughness, stands_out};
 use crate::scale::crosscheck::crosschecks;
 use crate::scale::tuning::{self, Tuning};
 use crate::scale::{self, Scale};
@@ -127,6 +127,13 @@ pub fn build(
 }
 
 impl Report {
+    /// How rough every figure runs between breaks, figure by figure from the bass.
+    pub fn roughness(&self) -> Vec<Roughness> {
+        let places: Vec<BreakPlace> = self.breaks.iter().map(|found| found.place.clone()).collect();
+        let of = |one| roughness(self.instrument.compass, &places, one);
+        self.series.iter().flat_map(of).collect()
+    }
+
     /// Warnings about the survey and its strings.
     pub fn string_warnings(&self) -> impl Iterator<Item = &Warning> {
         self.survey_warnings.iter().chain(&self.scale.warnings).chain(&self.measure_again)

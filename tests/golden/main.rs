@@ -6,6 +6,7 @@ mod drawing;
 mod figures;
 mod papers;
 mod surveys;
+mod tuning;
 
 use std::path::PathBuf;
 

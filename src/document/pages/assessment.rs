@@ -44,6 +44,7 @@ struct Drawn {
 pub fn assessment(report: &Report, stamp: Stamp, drawn: &[Which]) -> Assessment {
     let style = super::style(stamp);
     let mut parts = vec![scale::part(report, style), breaks::part(report, style)];
+    parts.extend(breaks::by_ear(report, style));
     parts.extend(super::action::part(report, style));
     parts.extend(raise::parts(report, style));
     parts.push(findings(report, style));

@@ -1,10 +1,11 @@
 //! The breaks: one row each, with every figure.
 
 use super::sheet::{Column, Part, Sheet};
-use super::{full, once};
+use super::{full, once, said};
 use crate::document::words::{Style, cell};
 use crate::instrument::Heard;
 use crate::judgement::breaks::{Grade, Graded, half_sizes_say};
+use crate::judgement::by_ear;
 use crate::report::{BreakReport, Report};
 use crate::scale::breaks::{Jump, Outcome, Quantity, Reason};
 
@@ -44,6 +45,24 @@ pub(super) fn part(report: &Report, style: Style) -> Part {
     )
     .sheets([Sheet::new(columns, rows).noted(note)])
     .points(report.breaks.iter().flat_map(|found| points(found, style)))
+}
+
+/// What the tuner will hear at every break, beside what was heard.
+pub(super) fn by_ear(report: &Report, style: Style) -> Option<Part> {
+    let rules = by_ear::rules(&report.limits);
+    let point = |found: &BreakReport| {
+        let says = by_ear::says(&found.by_ear, &found.place, &rules);
+        let says: Vec<String> = says.iter().map(|sentence| said(style, sentence)).collect();
+        format!("{}: {}", name(found, style), says.join(" "))
+    };
+    (!report.breaks.is_empty()).then(|| {
+        Part::new("What the tuner will hear at the breaks")
+            .text(
+                "Foretold from the computed partials, tuned by octaves; rates in beats a second. Thirds count \
+                 where they are slow enough to be followed, tenths above them.",
+            )
+            .points(report.breaks.iter().map(point))
+    })
 }
 
 fn head(which: Quantity) -> &'static str {

@@ -3,7 +3,7 @@
 use super::sheet::{Column, Part, Sheet};
 use super::{full, said};
 use crate::document::figures::Rounded;
-use crate::document::words::{Style, cell, list};
+use crate::document::words::{Style, cell, list, whole_cents};
 use crate::judgement::{Guarantee, PassKind, PathCost, RaisePlan};
 use crate::measure::{Cents, Measured, to_newtons};
 use crate::report::Report;
@@ -64,18 +64,13 @@ pub(super) fn passes(plan: &RaisePlan) -> Sheet {
         let mut cells = vec![(index + 1).to_string(), kind.to_owned()];
         cells.extend(plan.order.iter().map(|name| {
             let cents = pass.sections.iter().find(|(section, _)| section == name);
-            cents.map_or_else(|| "–".to_owned(), |(_, cents)| relative(*cents))
+            cents.map_or_else(|| "–".to_owned(), |(_, cents)| whole_cents(*cents))
         }));
         cells
     });
     Sheet::new(columns, rows.collect()).noted(
         "Cents from the pitch aimed at, as left behind the hammer: + is over it, − below it.",
     )
-}
-
-fn relative(cents: Cents) -> String {
-    let said = cell(Some(cents.0), 0);
-    if said == "0" || cents.0 < 0.0 { said } else { format!("+{said}") }
 }
 
 fn guarantee(guarantee: &Guarantee, style: Style) -> Part {

@@ -23,6 +23,8 @@ impl Labels {
     }
 }
 
+/// Words stand this far from the line that they belong to.
+const BESIDE: f64 = 6.0;
 /// Widest words among the curves.
 const WIDEST: f64 = 420.0;
 
@@ -61,7 +63,13 @@ pub(super) fn labels(figure: &Figure, frame: &Frame, named_in_key: &[bool]) -> L
         labels.take(&candidates, &zone.label, &mut taken);
     }
     for line in &figure.breaks {
-        labels.take(&break_candidates(frame, frame.above(line.below)), &line.label, &mut taken);
+        let x = frame.above(line.below);
+        let room = (frame.area.right - x).max(x - frame.area.left) - 2.0 * BESIDE;
+        let text = LABEL.fitted(&line.label, WIDEST.min(room));
+        let inside = |(x, y, set): &(f64, f64, Type)| frame.area.holds(&set.extent(*x, *y, &text));
+        let mut candidates = break_candidates(frame, x);
+        candidates.retain(inside);
+        labels.take(&candidates, &text, &mut taken);
     }
     if figure.series.len() > 1 {
         for (index, series) in figure.series.iter().enumerate() {
@@ -193,5 +201,6 @@ fn break_candidates(frame: &Frame, x: f64) -> Vec<(f64, f64, Type)> {
     let rows = (0..5)
         .map(|row| frame.area.top + (1.2 + 1.3 * f64::from(row)) * size)
         .chain((0..5).map(|row| frame.area.bottom - (0.5 + 1.3 * f64::from(row)) * size));
-    rows.flat_map(|y| [(x + 6.0, y, LABEL), (x - 6.0, y, LABEL.anchored(Anchor::End))]).collect()
+    rows.flat_map(|y| [(x + BESIDE, y, LABEL), (x - BESIDE, y, LABEL.anchored(Anchor::End))])
+        .collect()
 }

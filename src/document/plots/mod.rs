@@ -1,13 +1,15 @@
 //! The figures of a report: what each shows, of which quantity, with which marks.
 
+mod breaks;
 mod hammers;
 mod strings;
+mod tuning;
 
 use super::plot::{
     Axis, Break, Figure, Key, Line, Mark, PlotFault, Point, Sample, Scale, Section, Series, Shape,
     Tone, svg,
 };
-use crate::measure::Note;
+use crate::measure::{Compass, Note};
 use crate::report::Report;
 use crate::scale::{NoteStrings, Source, StringKind};
 
@@ -20,6 +22,14 @@ pub enum Which {
     Load,
     /// Inharmonicity.
     Inharmonicity,
+    /// How far each note is tuned from equal temperament.
+    Stretch,
+    /// Beats of thirds, sixths and tenths.
+    Beats,
+    /// Beats of octaves and fifths.
+    SlowBeats,
+    /// One break by its number from the bass, from 1: both trends and the step between them.
+    Break(u8),
     /// Bore of each hammer, beside the samples.
     Bore,
     /// Mass of each head, beside the samples.
@@ -28,16 +38,38 @@ pub enum Which {
     MassRatio,
 }
 
+/// Names of the breaks: four notes or more lie between two of them, so 88 hold no more.
+const BREAKS: [&str; 22] = [
+    "break-1", "break-2", "break-3", "break-4", "break-5", "break-6", "break-7", "break-8",
+    "break-9", "break-10", "break-11", "break-12", "break-13", "break-14", "break-15", "break-16",
+    "break-17", "break-18", "break-19", "break-20", "break-21", "break-22",
+];
+
 impl Which {
-    /// Every figure, in the order of the packet.
-    pub const ALL: [Self; 6] = [
+    /// Every figure but the breaks', in the order of the packet.
+    pub const ALL: [Self; 9] = [
         Self::Tension,
         Self::Load,
         Self::Inharmonicity,
+        Self::Stretch,
+        Self::Beats,
+        Self::SlowBeats,
         Self::Bore,
         Self::HeadMass,
         Self::MassRatio,
     ];
+
+    /// The figures of as many breaks as a piano may have.
+    pub fn breaks() -> impl Iterator<Item = Self> {
+        (1..).zip(BREAKS).map(|(number, _)| Self::Break(number))
+    }
+
+    /// Every figure of `report`, in the order of the packet: the breaks follow the strings.
+    pub fn of(report: &Report) -> impl Iterator<Item = Self> {
+        let (strings, rest) = Self::ALL.split_at(3);
+        let breaks = Self::breaks().take(report.breaks.len());
+        strings.iter().copied().chain(breaks).chain(rest.iter().copied())
+    }
 
     /// Its name, of a file and on the command line.
     pub fn name(self) -> &'static str {
@@ -45,6 +77,12 @@ impl Which {
             Self::Tension => "tension",
             Self::Load => "load",
             Self::Inharmonicity => "inharmonicity",
+            Self::Stretch => "stretch",
+            Self::Beats => "beats",
+            Self::SlowBeats => "slow-beats",
+            Self::Break(number) => {
+                BREAKS.get(usize::from(number).wrapping_sub(1)).copied().unwrap_or("break")
+            }
             Self::Bore => "bore",
             Self::HeadMass => "head-mass",
             Self::MassRatio => "mass-ratio",
@@ -57,6 +95,10 @@ impl Which {
             Self::Tension => strings::tension(report),
             Self::Load => strings::load(report),
             Self::Inharmonicity => strings::inharmonicity(report),
+            Self::Stretch => tuning::stretch(report),
+            Self::Beats => tuning::beats(report),
+            Self::SlowBeats => tuning::slow_beats(report),
+            Self::Break(number) => breaks::step(report, number),
             Self::Bore => hammers::bore(report),
             Self::HeadMass => hammers::head_mass(report),
             Self::MassRatio => hammers::mass_ratio(report),
@@ -95,6 +137,21 @@ fn empty(report: &Report, title: &str, about: &str, axis: Axis) -> Figure {
         series: Vec::new(),
         key: Vec::new(),
     }
+}
+
+/// Cuts a section to the part of the compass that is shown; false when nothing of it is left.
+fn clip(section: &mut Section, compass: Compass) -> bool {
+    let notes = section.notes;
+    section.notes.first = notes.first.max(compass.first);
+    section.notes.last = notes.last.min(compass.last);
+    let cut = (section.notes.first != notes.first, section.notes.last != notes.last);
+    section.name = match cut {
+        (true, false) => format!("end of {}", section.name),
+        (false, true) => format!("start of {}", section.name),
+        (true, true) => format!("part of {}", section.name),
+        (false, false) => std::mem::take(&mut section.name),
+    };
+    !section.notes.is_empty()
 }
 
 /// Where a section changes from wound to plain inside itself.

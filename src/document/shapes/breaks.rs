@@ -6,7 +6,7 @@ use crate::document::words::Style;
 use crate::instrument::Heard;
 use crate::judgement::breaks::{Graded, half_sizes_say};
 use crate::report::{BreakReport, Report};
-use crate::scale::breaks::{Figures, Jump, Outcome, Per, Quantity};
+use crate::scale::breaks::{Figures, Jump, Outcome, Per, Quantity, Roughness};
 use serde::Serialize;
 
 /// The breaks of one piano.
@@ -15,9 +15,21 @@ pub(super) struct BreaksShape {
     survey: String,
     survey_hash: String,
     breaks: Vec<BreakShape>,
+    roughness: Vec<RoughnessShape>,
     tuning: TuningShape,
     missing: Vec<MissingShape>,
     warnings: Vec<WarningShape>,
+}
+
+/// How one figure runs along the notes between two breaks.
+#[derive(Debug, Serialize)]
+struct RoughnessShape {
+    quantity: &'static str,
+    first: String,
+    last: String,
+    notes: usize,
+    scatter_percent: f64,
+    reading_percent: f64,
 }
 
 /// One break or break zone.
@@ -71,9 +83,23 @@ impl BreaksShape {
             survey: report.instrument.name.clone(),
             survey_hash: report.survey_hash.clone(),
             breaks: report.breaks.iter().map(|found| BreakShape::of(report, found)).collect(),
+            roughness: report.roughness().iter().map(RoughnessShape::of).collect(),
             tuning: TuningShape::of(&report.tuning),
             missing: report.missing().map(MissingShape::from).collect(),
             warnings: report.string_warnings().map(WarningShape::from).collect(),
+        }
+    }
+}
+
+impl RoughnessShape {
+    fn of(rough: &Roughness) -> Self {
+        Self {
+            quantity: rough.quantity.key(),
+            first: rough.run.0.to_string(),
+            last: rough.run.1.to_string(),
+            notes: rough.notes,
+            scatter_percent: 100.0 * rough.scatter,
+            reading_percent: 100.0 * rough.reading,
         }
     }
 }

@@ -6,8 +6,9 @@ use crate::document::shapes::heard;
 use crate::document::words::Style;
 use crate::judgement::breaks::{Grade, Graded, half_sizes_say};
 use crate::judgement::by_ear;
+use crate::measure::Measured;
 use crate::report::{BreakReport, Report};
-use crate::scale::breaks::{Jump, Quantity};
+use crate::scale::breaks::{Jump, Quantity, Roughness};
 use std::fmt::Write as _;
 
 /// The breaks; with `detail` every figure at each.
@@ -26,6 +27,9 @@ pub fn breaks(report: &Report, detail: bool) -> String {
         if let Some(heard_there) = found.heard {
             let _ = writeln!(text, "    heard there: {}", heard_words(heard(heard_there)));
         }
+    }
+    if detail {
+        text.push_str(&rough(&report.roughness()));
     }
     text.push_str(
         "\nA step is the treble side over the bass side. What is not modelled: decay, bridge and\n\
@@ -100,6 +104,33 @@ fn by_ear(report: &Report, found: &BreakReport) -> String {
         text.push_str(&item("      - ", &Style::PLAIN.sentence(&said)));
     }
     text
+}
+
+/// How every figure runs from note to note between the breaks, against its readings.
+fn rough(runs: &[Roughness]) -> String {
+    let mut text = String::new();
+    for quantity in Quantity::ALL {
+        let of: Vec<String> = runs
+            .iter()
+            .filter(|run| run.quantity == quantity)
+            .map(|run| {
+                let share = |part| Style::PLAIN.share(Measured::new(part, 0.0));
+                let (first, last) = run.run;
+                format!("{first}–{last} {} ({})", share(run.scatter), share(run.reading))
+            })
+            .collect();
+        if !of.is_empty() {
+            let mark = format!("    {:<30}", quantity.name());
+            text.push_str(&item(&mark, &of.join(", ")));
+        }
+    }
+    if text.is_empty() {
+        return text;
+    }
+    format!(
+        "\nThe whole scale: how far a note stands off its neighbours, and in brackets how far the\n\
+         readings alone would put it.\n{text}"
+    )
 }
 
 fn figure(_: &Jump, graded: &Graded) -> String {

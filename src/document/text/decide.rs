@@ -3,9 +3,9 @@
 use super::columns::item;
 use super::head;
 use crate::document::verdicts;
-use crate::document::words::Style;
+use crate::document::words::{Style, cell, whole_cents};
 use crate::judgement::{Finding, FindingKind, PassKind, RaisePlan, SectionJudgement, Weighs};
-use crate::measure::{Cents, Measured, newtons};
+use crate::measure::{Cents, Measured, to_newtons};
 use crate::report::Report;
 use std::fmt::Write as _;
 
@@ -128,17 +128,16 @@ fn raise(plan: &RaisePlan) -> String {
     } else {
         format!(", to {} below the finished pitch", Style::PLAIN.cents(exact(plan.below)))
     };
-    let mut text = format!(
-        "\nPitch raise{below}: {} more pull\n",
-        Style::PLAIN.force(Measured::new(plan.added, newtons(0.0)))
-    );
+    let added = cell(Some(to_newtons(plan.added) / 1e3), 2);
+    let mut text = format!("\nPitch raise{below}: {added} kN more pull\n");
     for (number, pass) in plan.passes.iter().enumerate() {
-        let sections: Vec<String> = pass
-            .sections
-            .iter()
-            .map(|(name, cents)| format!("{name} {}", Style::PLAIN.cents(exact(*cents))))
-            .collect();
-        let what = format!("{}: {}", pass_words(pass.kind), sections.join(", "));
+        let mut what = pass_words(pass.kind).to_owned();
+        if pass.sections.iter().any(|(_, cents)| cents.0 != 0.0) {
+            let each = pass.sections.iter();
+            let each = each.map(|(name, cents)| format!("{name} {}", whole_cents(*cents)));
+            let each: Vec<String> = each.collect();
+            let _ = write!(what, ": {} cents", each.join(", "));
+        }
         text.push_str(&item(&format!("  {}. ", number + 1), &what));
     }
     text.push_str(&item("     ", &format!("order: {}", plan.order.join(", "))));

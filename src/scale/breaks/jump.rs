@@ -73,6 +73,14 @@ pub struct Figures {
     pub level_below: f64,
     /// The line from above.
     pub level_above: f64,
+    /// Slope of the line below, in the logarithm per key.
+    pub slope_below: f64,
+    /// Slope of the line above.
+    pub slope_above: f64,
+    /// One standard deviation of either level, but for what the tools share.
+    pub level_se: (f64, f64),
+    /// One standard deviation of either slope.
+    pub slope_se: (f64, f64),
     /// Slope above less slope below, in the logarithm per key.
     pub slope_change: f64,
     /// Its standard deviation.
@@ -199,6 +207,10 @@ impl Fitted {
         each.map(|(point, weight)| (weight * point.sd).powi(2)).sum()
     }
 
+    fn level_se(&self) -> f64 {
+        self.side.variance.max(self.reading()).sqrt()
+    }
+
     /// How one standard deviation of each bias moves the level.
     fn shared(&self) -> [f64; Bias::COUNT] {
         let mut moved = [0.0; Bias::COUNT];
@@ -236,6 +248,10 @@ fn figures(place: &BreakPlace, series: &Series, low: &Fitted, high: &Fitted) -> 
         se_shared: shared.sqrt(),
         level_below: low.level(),
         level_above: high.level(),
+        slope_below: low.slope(),
+        slope_above: high.slope(),
+        level_se: (low.level_se(), high.level_se()),
+        slope_se: (low.side.slope_variance.sqrt(), high.side.slope_variance.sqrt()),
         slope_change: high.slope() - low.slope(),
         slope_change_se: (low.side.slope_variance + high.side.slope_variance).sqrt(),
         yardstick_below: low.side.yardstick,
