@@ -74,7 +74,10 @@ fn check(name: &str, figure: &Figure) -> bool {
 
 #[test]
 fn figures_of_tuning_and_breaks_can_be_read() {
-    for (whose, report) in [("upright", upright()), ("grand", grand()), ("many", many_breaks())] {
+    let surveys: [(&str, fn() -> Report); 3] =
+        [("upright", upright), ("grand", grand), ("many", many_breaks)];
+    for (whose, report) in surveys {
+        let report = report();
         let drawn = Which::of(&report)
             .filter(|which| check(&format!("{whose}-{}", which.name()), &which.figure(&report)))
             .count();
