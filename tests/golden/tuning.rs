@@ -74,8 +74,8 @@ fn check(name: &str, figure: &Figure) -> bool {
 
 #[test]
 fn figures_of_tuning_and_breaks_can_be_read() {
-    let surveys: [(&str, fn() -> Report); 3] =
-        [("upright", upright), ("grand", grand), ("many", many_breaks)];
+    type Survey = (&'static str, fn() -> Report);
+    let surveys: [Survey; 3] = [("upright", upright), ("grand", grand), ("many", many_breaks)];
     for (whose, report) in surveys {
         let report = report();
         let drawn = Which::of(&report)
