@@ -38,6 +38,8 @@ pub enum Command {
     Decide(Decide),
     /// The hammers, note by note: bore, angles, mass; the samples against the heights.
     Hammers(Read),
+    /// The order of strings: wound strings line by line, plain wire by size, tuning pins.
+    Strings(Strings),
     /// The limits by which things are judged, each with its source.
     Limits(LimitsOf),
     /// One plot as SVG or PNG.
@@ -69,6 +71,32 @@ pub struct Decide {
     /// The whole chain that leads to the findings of one kind, with limits and sources.
     #[arg(long, value_name = "FINDING", value_parser = finding(), conflicts_with = "json")]
     pub explain: Option<FindingKind>,
+}
+
+/// Options of `strings`.
+#[derive(Debug, clap::Args)]
+pub struct Strings {
+    /// The survey: its folder, or its survey.toml.
+    #[arg(value_hint = ValueHint::AnyPath)]
+    pub survey: PathBuf,
+    /// Print one JSON object for other programs.
+    #[arg(long, conflicts_with = "sheet")]
+    pub json: bool,
+    /// What to print: the order, or the sheet for the bench.
+    #[arg(long, value_name = "SHEET", value_enum, default_value_t = Sheet::Order)]
+    pub sheet: Sheet,
+    /// Every string of the piano, whatever is advised.
+    #[arg(long)]
+    pub all: bool,
+}
+
+/// What of an order of strings is printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub enum Sheet {
+    /// For the string maker and the wire merchant.
+    Order,
+    /// For the bench: every wire as it is cut.
+    Stringing,
 }
 
 /// Options of `limits`.

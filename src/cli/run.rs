@@ -1,6 +1,6 @@
 //! What each command does: read, work out, print or write.
 
-use super::args::{self, Args, Command};
+use super::args::{self, Args, Command, Sheet};
 use super::disk::OnDisk;
 use super::exit::Failure;
 use super::output::Output;
@@ -10,7 +10,7 @@ use feltwire::document::packet::{PNG_WIDTH, Stamp};
 use feltwire::document::{self, Date, plots, png};
 use feltwire::judgement::Asked;
 use feltwire::judgement::limit::Limits;
-use feltwire::report::{self, Choices, Report};
+use feltwire::report::{self, Choices, Report, Wanted};
 use feltwire::survey::{self, Known, Survey};
 use std::path::Path;
 
@@ -26,6 +26,7 @@ pub fn run(args: &Args) -> Result<(), Failure> {
         }
         Command::Decide(decide) => print_decision(decide),
         Command::Hammers(read) => show(read, document::shapes::hammers, document::text::hammers),
+        Command::Strings(strings) => print_strings(strings),
         Command::Limits(limits) => print_limits(limits),
         Command::Plot(plot) => draw(plot),
         Command::Packet(packet) => write_packet(packet),
@@ -84,6 +85,18 @@ fn print_decision(args: &args::Decide) -> Result<(), Failure> {
             Err(Failure::CommandLine(format!("no finding on `{}` in this survey", kind.name())))
         }
     }
+}
+
+fn print_strings(args: &args::Strings) -> Result<(), Failure> {
+    let (_, survey) = read(&args.survey)?;
+    let report = build(survey, terminal::today())?;
+    let wanted = if args.all { Wanted::All } else { Wanted::Advised };
+    let order = report.string_order(wanted, &OnTerminal::default())?;
+    terminal::print(&match (args.json, args.sheet) {
+        (true, _) => document::shapes::strings(&report, &order),
+        (false, Sheet::Order) => document::text::strings(&report, &order),
+        (false, Sheet::Stringing) => document::text::stringing(&report, &order),
+    })
 }
 
 fn print_limits(args: &args::LimitsOf) -> Result<(), Failure> {

@@ -25,6 +25,7 @@ pub mod plots;
 #[cfg(feature = "plot")]
 pub mod png;
 pub mod shapes;
+mod string_words;
 #[cfg(feature = "plot")]
 mod svg;
 pub mod tables;

@@ -60,6 +60,8 @@ pub struct Instrument {
     pub strings: Vec<StringRow>,
     /// Wire as written down in runs, by first note.
     pub runs: Vec<WireRun>,
+    /// What is asked of an order of strings.
+    pub string_wishes: StringWishes,
     /// Hammers as sampled and measured.
     pub hammers: Hammers,
     /// Condition of the parts that carry the load and the tone.

@@ -142,3 +142,28 @@ pub struct WireRun {
     /// Where it stands.
     pub place: Place,
 }
+
+/// What `[strings]` asks of an order beside the readings.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct StringWishes {
+    /// Which sections are strung anew.
+    pub restring: Restring,
+    /// Single strings to be replaced: one for each time that its note is named.
+    pub replace: Vec<Note>,
+    /// Wound strings of which one more is wanted, each time that its note is named.
+    pub spares: Vec<Note>,
+    /// When the strings are needed, as written.
+    pub needed_by: Option<String>,
+}
+
+/// Which sections are strung anew.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub enum Restring {
+    /// Those of which the judgement says so.
+    #[default]
+    Advised,
+    /// Every one.
+    All,
+    /// These, by index, and those of which the judgement says so.
+    Sections(Vec<usize>),
+}

@@ -348,6 +348,16 @@ limits! {
     OrderMass, "order_mass", 0.3, Grams, CommonPractice, "tolerance of an ordered head's mass";
     OrderWidth, "order_width", 0.2, Millimetres, Proposal, "tolerance of an ordered head's width";
     OrderTail, "order_tail", 0.5, Millimetres, Proposal, "tolerance of tail, moulding and overall height";
+    // Orders of strings: what is cut beyond the measured lengths, and what a string maker is asked to keep.
+    StringCoils, "string_coils", 3.0, Count, CommonPractice, "coils on a tuning pin";
+    StringBecket, "string_becket", 6.0, Millimetres, CommonPractice, "wire in the hole of a tuning pin";
+    StringHandling, "string_handling", 100.0, Millimetres, Proposal, "wire held while a string is put on and cut off afterwards, for each wire";
+    StringLoop, "string_loop", 100.0, Millimetres, Proposal, "wire in the loop of a string that has its own";
+    StringWaste, "string_waste", 5.0, Percent, Proposal, "plain wire spoilt and cut off, beside the lengths counted";
+    StringCoil, "string_coil", 500.0, Grams, CommonPractice, "mass of a coil in which plain wire is bought";
+    OrderCore, "order_core", 0.01, Millimetres, Proposal, "tolerance of an ordered core and winding wire";
+    OrderOver, "order_over", 0.03, Millimetres, Proposal, "tolerance of the diameter over an ordered winding";
+    OrderWinding, "order_winding", 2.0, Millimetres, Proposal, "tolerance of start and end of an ordered winding, from the loop";
 }
 
 /// All limits as one survey has them.
@@ -445,51 +455,4 @@ fn not_allowed(limit: &Limit) -> Warning {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn names_are_snake_case_and_their_own() {
-        for (index, limit) in OURS.iter().enumerate() {
-            assert_eq!(limit.key as usize, index, "{}", limit.name);
-            assert!(
-                limit
-                    .name
-                    .bytes()
-                    .all(|b| b.is_ascii_lowercase() || b == b'_' || b.is_ascii_digit())
-            );
-            assert!(!limit.about.is_empty() && limit.unit.allows(limit.value), "{}", limit.name);
-            assert_eq!(OURS.iter().filter(|other| other.name == limit.name).count(), 1);
-        }
-    }
-
-    #[test]
-    fn a_survey_sets_a_limit_and_it_is_marked() {
-        let set = |name: &str, value| LimitOverride { name: name.into(), value };
-        let limits = Limits::with(&[set("break_load", 12.0), set("break_load", 8.0)]);
-        let load = limits.limit(LimitKey::BreakLoad);
-        assert_eq!(
-            (load.value, load.instead_of, load.source),
-            (8.0, Some(10.0), LimitSource::Survey)
-        );
-        assert_eq!(limits.overridden().count(), 1);
-        assert!(limits.warnings().is_empty());
-    }
-
-    #[test]
-    fn a_wrong_name_or_value_changes_nothing_and_says_so() {
-        let set = |name: &str, value| LimitOverride { name: name.into(), value };
-        let wrong = [
-            set("break_tensions", 5.0),
-            set("break_load", f64::NAN),
-            set("break_inharmonicity", 0.5),
-            set("break_rough_above", 1.5),
-            set("break_drift", -3.0),
-        ];
-        let limits = Limits::with(&wrong);
-        assert_eq!(limits.warnings().len(), wrong.len());
-        assert_eq!(limits.iter().copied().collect::<Vec<_>>(), OURS.to_vec());
-        let said = format!("{:?}", limits.warnings()[0].text);
-        assert!(said.contains("`break_tension`"), "{said}");
-    }
-}
+mod tests;

@@ -22,7 +22,7 @@ mod odds;
 mod outcome;
 pub mod pins;
 mod raise;
-mod regions;
+pub(crate) mod regions;
 mod rust;
 mod scale;
 mod sections;

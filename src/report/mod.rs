@@ -5,7 +5,9 @@
 
 mod breaks;
 mod restring;
+mod strings;
 
+pub use crate::order::strings::Wanted;
 pub use breaks::BreakReport;
 
 use crate::action::{self, Action};

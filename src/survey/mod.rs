@@ -26,6 +26,7 @@ mod runs;
 mod sections;
 mod shop;
 mod source;
+mod string_wishes;
 mod strings;
 mod table;
 mod tree;
@@ -91,7 +92,7 @@ fn instrument(root: Keys, known: &Known) -> Option<Instrument> {
     let (wire, gauge) = materials::wire(&root, &materials);
     let sections = sections::read(&root, &head);
     let reader = Reader { desk: root.desk, compass: head.compass, error };
-    let (strings, runs) =
+    let (strings, runs, string_wishes) =
         Strings { reader, materials: &materials, gauge, sections: &sections }.read(&root);
     contradict::check(root.desk, &strings, &runs, &sections);
     let hammers = hammers::read(&root, &reader, head.kind, &sections);
@@ -120,6 +121,7 @@ fn instrument(root: Keys, known: &Known) -> Option<Instrument> {
         sections,
         strings,
         runs,
+        string_wishes,
         hammers,
         condition,
         pins,

@@ -5,9 +5,9 @@ use super::fault::{Fault, FaultKind};
 use super::materials::{For, Materials};
 use super::row::Row;
 use super::tree::Keys;
-use super::{agree, closure, table};
+use super::{agree, closure, string_wishes, table};
 use crate::instrument::reading::Table;
-use crate::instrument::{CoreShape, Loop, Section, StringRow, WireRun};
+use crate::instrument::{CoreShape, Loop, Section, StringRow, StringWishes, WireRun};
 use crate::measure::{Inharmonicity, Note};
 use crate::stock::WireSeries;
 
@@ -21,11 +21,14 @@ pub(super) struct Strings<'d> {
 }
 
 impl<'d> Strings<'d> {
-    /// Rows and wire runs of `[strings]`.
-    pub fn read(&self, root: &Keys<'d>) -> (Vec<StringRow>, Vec<WireRun>) {
-        let Some(keys) = root.table("strings") else { return (Vec::new(), Vec::new()) };
+    /// Rows and wire runs of `[strings]`, and what it asks of an order.
+    pub fn read(&self, root: &Keys<'d>) -> (Vec<StringRow>, Vec<WireRun>, StringWishes) {
+        let Some(keys) = root.table("strings") else {
+            return (Vec::new(), Vec::new(), StringWishes::default());
+        };
         let rows = rows(&keys, &self.reader, "table", "row", Table::Strings, &["note"]);
         let runs = rows_of_runs(&keys, &self.reader);
+        let wishes = string_wishes::read(&keys, self.reader.compass, self.sections);
         keys.finish();
         let mut strings: Vec<(StringRow, Row)> = Vec::new();
         for row in rows {
@@ -37,7 +40,7 @@ impl<'d> Strings<'d> {
         }
         let mut strings: Vec<_> = strings.into_iter().map(|(read, _)| read).collect();
         strings.sort_by_key(|row| row.note);
-        (strings, super::runs::read(self, runs))
+        (strings, super::runs::read(self, runs), wishes)
     }
 
     fn row(&self, row: &Row) -> Option<StringRow> {

@@ -51,7 +51,7 @@ pub(super) fn read(keys: &Keys, sections: &[Section]) -> Wishes {
 }
 
 /// A date as people write it: in quotation marks, or bare as the file format allows.
-fn date(item: &Item) -> Option<String> {
+pub(super) fn date(item: &Item) -> Option<String> {
     match item.value {
         DeValue::Datetime(date) => Some(date.to_string()),
         _ => item.name(),

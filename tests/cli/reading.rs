@@ -2,7 +2,8 @@
 
 use crate::folder::{here, load, read};
 use feltwire::instrument::{
-    About, Crown, Ends, Hardener, Height, HeightsOn, Hung, Instrument, Strung, Wear,
+    About, Crown, Ends, Hardener, Height, HeightsOn, Hung, Instrument, Restring, StringWishes,
+    Strung, Wear,
 };
 use feltwire::measure::{
     Cents, Note, to_degrees, to_gpa, to_grams, to_hertz, to_kg_per_m3, to_mm, to_mpa,
@@ -282,4 +283,21 @@ fn a_clip_test_is_read_whole() {
     near(to_grams(clip.down.value), 62.0);
     near(to_grams(clip.up.value), 39.0);
     assert!(read.hammers.rows[1].clip.is_none());
+}
+
+/// What an order of strings is asked for: which sections, which single strings, which spares.
+#[test]
+fn wishes_of_an_order_are_read_as_written() {
+    let of = |lines: &str| instrument(&format!("[strings]\n{lines}"), &[]).string_wishes;
+    let wishes = of(
+        "restring = [\"all\"]\nreplace = [\"G#1\", \"F6\", \"F6\"]\nspares = [\"A0\"]\nneeded_by = 2027-03-01\n",
+    );
+    // The one section of this survey is called "all".
+    assert_eq!(wishes.restring, Restring::Sections(vec![0]));
+    assert_eq!(wishes.replace, [note("G#1"), note("F6"), note("F6")]);
+    assert_eq!(wishes.spares, [Note::A0]);
+    assert_eq!(wishes.needed_by.as_deref(), Some("2027-03-01"));
+    assert_eq!(of("restring = \"All\"\n").restring, Restring::All);
+    assert_eq!(of("restring = \"advised\"\n"), StringWishes::default());
+    assert_eq!(instrument("", &[]).string_wishes, StringWishes::default());
 }

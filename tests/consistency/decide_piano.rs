@@ -4,7 +4,7 @@
 use feltwire::instrument::{
     BrokeWhen, BrokeWhere, Broken, Climate, Condition, HammerRow, Hammers, Heard, HeardBreak,
     Instrument, Kind, Material, Money, PinRegion, Place, ReadingError, Rust, Section, Shop, State,
-    Strung, Tone, Usage, UseKind, Wear, Wire, WireState,
+    StringWishes, Strung, Tone, Usage, UseKind, Wear, Wire, WireState,
 };
 use feltwire::judgement::limit::Limits;
 use feltwire::judgement::{Asked, Judgement, decide};
@@ -206,6 +206,7 @@ impl Piano {
             sections: self.sections(),
             strings: Vec::new(),
             runs: Vec::new(),
+            string_wishes: StringWishes::default(),
             hammers: self.heads(),
             condition: self.condition(),
             pins: self.regions(),

@@ -24,6 +24,7 @@ mod restring_brute_force;
 mod string_elements;
 mod string_explained;
 mod string_identities;
+mod string_orders;
 mod string_property;
 mod string_slopes;
 mod strings_survey;

@@ -6,6 +6,7 @@ use feltwire::measure::{
     Frequency, Length, LinearMassDensity, Mass, Note, gpa, grams, hertz, kg_per_m3, mm, to_grams,
     to_hertz,
 };
+use feltwire::order::strings::wire_mass;
 use feltwire::physics::{core::Core, hammer::strike, plain, winding};
 
 const PRINTED_TO_2_OR_3_DIGITS: &str =
@@ -31,8 +32,12 @@ fn mass_per_length(row: &Inputs) -> LinearMassDensity {
     })
 }
 
-/// Of all strings of the note, g.
+/// Of all strings of the note, g; plain ones as an order of wire weighs them.
 fn mass(row: &Inputs) -> f64 {
+    if row.find::<Length>("over").is_none() {
+        let length = row.get::<Length>("L") * row.number("strings");
+        return to_grams(wire_mass(length, row.get("core"), kg_per_m3(7800.0)));
+    }
     to_grams(mass_per_length(row) * row.get::<Length>("L")) * row.number("strings")
 }
 

@@ -11,6 +11,7 @@ mod hammers;
 mod limits;
 mod numbers;
 mod scale;
+mod strings;
 mod tuning;
 
 pub(in crate::document) use breaks::heard;
@@ -18,10 +19,12 @@ pub(in crate::document) use common::about;
 pub(in crate::document) use common::{MissingShape, WarningShape};
 pub(in crate::document) use hammers::bore_from;
 pub(in crate::document) use scale::{kind, source};
+pub(in crate::document) use strings::{core_shape, hitch};
 
 use crate::document::{Date, json};
 use crate::judgement::limit::Limits;
 use crate::measure::Note;
+use crate::order::strings::StringOrder;
 use crate::report::Report;
 use serde::Serialize;
 
@@ -53,6 +56,11 @@ pub fn decide(report: &Report) -> String {
 /// `feltwire hammers --json`.
 pub fn hammers(report: &Report) -> String {
     text(&hammers::HammersShape::of(report))
+}
+
+/// `feltwire strings --json`.
+pub fn strings(report: &Report, order: &StringOrder) -> String {
+    text(&strings::StringsShape::of(report, order))
 }
 
 /// `feltwire limits --json`.

@@ -9,6 +9,7 @@ mod hammers;
 mod limits;
 mod packet;
 mod scale;
+mod strings;
 
 pub use breaks::breaks;
 pub use check::check;
@@ -18,6 +19,7 @@ pub use hammers::hammers;
 pub use limits::limits;
 pub use packet::packet;
 pub use scale::scale;
+pub use strings::{stringing, strings};
 
 use crate::document::words::Style;
 use crate::instrument::Warning;

@@ -1,0 +1,220 @@
+//! Words and cells of an order of strings, the same on pages, in tables and on the terminal.
+
+use super::words::{Style, cell};
+use crate::judgement::PinVerdict;
+use crate::measure::{Length, Measured, Note, to_inches, to_mm};
+use crate::order::strings::{
+    Allowances, Cut, LayerLine, PinLine, PlainLine, SectionShare, StringOrder, Wire, WoundLine,
+    cuts,
+};
+use crate::report::Report;
+use crate::stock::TuningPin;
+
+/// What stands where a figure was not read.
+const PATTERN: &str = "pattern";
+
+/// Cells of one line of wound strings.
+pub(super) struct Cells {
+    pub strings: String,
+    pub core: String,
+    pub winding: String,
+    pub over: String,
+    pub back: String,
+    pub start: String,
+    pub end: String,
+    pub total: String,
+}
+
+impl Cells {
+    pub(super) fn of(line: &WoundLine, style: Style) -> Self {
+        let pattern = line.all_as_pattern();
+        let size = |length: Length, places| {
+            if pattern { PATTERN.to_owned() } else { length_cell(length, places, style) }
+        };
+        let way = |length: Option<Length>| {
+            length.map_or_else(|| PATTERN.to_owned(), |length| length_cell(length, 1, style))
+        };
+        let each = |of: &dyn Fn(&LayerLine) -> Option<Length>| {
+            one_or_all(&line.layers.iter().map(|layer| way(of(layer))).collect::<Vec<_>>())
+        };
+        let winding = line.layers.iter().map(|layer| length_cell(layer.wire, 2, style));
+        let winding =
+            if pattern { PATTERN.to_owned() } else { winding.collect::<Vec<_>>().join(" + ") };
+        let spares = if line.spares > 0 { format!(" + {}", line.spares) } else { String::new() };
+        Self {
+            strings: format!("{}{spares}", line.strings),
+            core: size(line.core.diameter, 3),
+            winding,
+            over: size(line.over, 2),
+            back: way(line.ends.back.read()),
+            start: each(&|layer| layer.start),
+            end: each(&|layer| layer.end),
+            total: way(line.total),
+        }
+    }
+}
+
+/// A length in millimetres; in inches below it where they are wanted.
+fn length_cell(length: Length, places: u8, style: Style) -> String {
+    let millimetres = cell(Some(to_mm(length)), places);
+    if style.inches {
+        return format!("{millimetres}\n{} in", cell(Some(to_inches(length)), places + 1));
+    }
+    millimetres
+}
+
+/// What is the same of all layers once; else from the core outwards.
+fn one_or_all(cells: &[String]) -> String {
+    match cells.split_first() {
+        Some((first, rest)) if rest.iter().all(|other| other == first) => first.clone(),
+        _ => cells.join(" / "),
+    }
+}
+
+/// A wire as it is asked for: number and series, or its diameter where no series holds it.
+pub(super) fn wire_name(wire: Wire) -> String {
+    wire.size.map_or_else(|| "no size".to_owned(), |size| format!("{size} {}", size.series()))
+}
+
+/// Runs of notes: `F3–B3, D4`.
+pub(super) fn notes_of(runs: &[(Note, Note)], style: Style) -> String {
+    let run = |(first, last): &(Note, Note)| {
+        style.notes(crate::measure::Compass { first: *first, last: *last })
+    };
+    runs.iter().map(run).collect::<Vec<_>>().join(", ")
+}
+
+/// How many strings of a section, in words that lead to why.
+pub(super) fn share_words(share: &SectionShare) -> String {
+    let many = |count: usize, kind: &str| {
+        (count > 0).then(|| format!("{count} {kind} string{}", if count == 1 { "" } else { "s" }))
+    };
+    let each: Vec<String> =
+        [many(share.wound, "wound"), many(share.plain, "plain")].into_iter().flatten().collect();
+    if each.is_empty() { String::new() } else { format!("{}: ", each.join(", ")) }
+}
+
+/// What each wire is cut longer by.
+pub(super) fn each_wire(allowances: &Allowances, style: Style) -> String {
+    let length = |length: Length| style.length(Measured::new(length, crate::measure::mm(0.0)));
+    format!(
+        "Each string: loop to bridge pin, speaking length, bearing to tuning pin, {} coils, {} in the hole; \
+         each wire {} more to hold, a loop of its own {}. Two strings of one wire share it round the hitch pin.",
+        cell(Some(allowances.coils), 0),
+        length(allowances.becket),
+        length(allowances.handling),
+        length(allowances.own_loop)
+    )
+}
+
+fn size_words(size: &TuningPin, style: Style) -> String {
+    format!("{} ({})", size.size, style.length_fixed(size.nominal, 2))
+}
+
+/// What is ordered of pins, in a sentence.
+pub(super) fn pins(line: &PinLine, style: Style) -> String {
+    let next = line.next.map_or_else(|| "the next size".to_owned(), |size| size_words(size, style));
+    let found = match (line.found, line.found_size) {
+        (Some(read), Some(size)) => {
+            format!("; in the block now: {} read, size {}", style.length_fixed(read, 2), size.size)
+        }
+        (Some(read), None) => format!("; in the block now: {} read", style.length_fixed(read, 2)),
+        (None, _) => "; the pins now in the block were not measured".to_owned(),
+    };
+    let count = line
+        .pins
+        .map_or_else(|| "as many as the region holds (count them)".to_owned(), |n| n.to_string());
+    match line.verdict {
+        PinVerdict::NextSize => format!("{count} of size {next}{found}"),
+        PinVerdict::NewBlock => {
+            format!("{count}, in the size that the new block is drilled for{found}")
+        }
+        PinVerdict::Single => format!(
+            "size {next} for those found loose, tapped first ({} of {} read turn too easily; try the others){found}",
+            line.loose, line.read
+        ),
+        _ => "none".to_owned(),
+    }
+}
+
+/// Rows of the bench sheet: note, strings, wire, its diameter, what it was, speaking length, loop, cut.
+pub(super) fn bench(report: &Report, order: &StringOrder, style: Style) -> Vec<Vec<String>> {
+    let all = cuts(&order.plain, &order.allowances);
+    let mut rows: Vec<(Note, Vec<String>)> = Vec::new();
+    for line in &order.wound {
+        rows.push((line.note, wound_row(line, style)));
+    }
+    for line in &order.plain {
+        rows.push((line.note, plain_row(report, line, &all, style)));
+    }
+    rows.sort_by_key(|(note, _)| *note);
+    rows.into_iter().map(|(_, row)| row).collect()
+}
+
+fn was(report: &Report, note: Note) -> String {
+    let string =
+        report.belief.notes.iter().find(|n| n.note == note).and_then(|n| n.string.as_ref());
+    cell(string.map(|string| to_mm(string.core.value)), 3)
+}
+
+fn wound_row(line: &WoundLine, style: Style) -> Vec<String> {
+    vec![
+        style.note(line.note),
+        line.strings.to_string(),
+        format!("wound, tag {}", line.number),
+        cell(Some(to_mm(line.over)), 2),
+        cell(line.over_found.map(to_mm), 2),
+        cell(Some(to_mm(line.speaking)), 1),
+        line.ends.hitch.map_or("as the old", super::shapes::hitch).to_owned(),
+        "ready made".to_owned(),
+    ]
+}
+
+fn plain_row(report: &Report, line: &PlainLine, all: &[Cut], style: Style) -> Vec<String> {
+    let own: Vec<String> =
+        all.iter().filter(|cut| cut.note == line.note).map(|cut| cut_words(cut, style)).collect();
+    let below = line
+        .shares_down
+        .then(|| line.note.step(-1))
+        .flatten()
+        .map(|below| format!("first with {}", style.note(below)));
+    let cut: Vec<String> = below.into_iter().chain(own).collect();
+    vec![
+        style.note(line.note),
+        line.strings.to_string(),
+        wire_name(line.wire),
+        cell(Some(to_mm(line.wire.diameter)), 3),
+        was(report, line.note),
+        cell(Some(to_mm(line.speaking)), 1),
+        line.ends.hitch.map_or("not read", super::shapes::hitch).to_owned(),
+        cut.join(", "),
+    ]
+}
+
+/// One cut: how many, how long, for which strings.
+fn cut_words(cut: &Cut, style: Style) -> String {
+    let long = cut.length.map_or_else(
+        || "measure".to_owned(),
+        |length| format!("{} mm", cell(Some(to_mm(length)), 0)),
+    );
+    let many = if cut.count > 1 { format!("{} × ", cut.count) } else { String::new() };
+    match cut.other {
+        Some(other) if other == cut.note => format!("{many}{long} for two"),
+        Some(other) => format!("{long} with {}", style.note(other)),
+        None => format!("{many}{long}, own loop"),
+    }
+}
+
+/// What can hurt while strings come off and go on.
+pub(super) fn bench_cautions() -> [&'static str; 6] {
+    [
+        "Strings are under load: eye and face protection, long sleeves, nobody in line with a string.",
+        "Let the tension down evenly over the whole compass, a part of a turn at a time, before any string comes \
+         off: the frame can crack when one part bears alone. Never cut a string that pulls.",
+        "A coil of wire springs open: gloves, free end held and bent, cut ends caught and thrown away in a box.",
+        "Dust under old strings and on key weights may hold lead, and mould or droppings: mask, vacuum with a fine \
+         filter or wipe wet, no blowing out; wash hands before eating.",
+        "An upright on its back, a grand without its legs: never alone, on a tilter or boards made for it.",
+        "Local rules and a qualified technician decide.",
+    ]
+}

@@ -1,0 +1,128 @@
+//! Which strings are ordered, and why: what the verdicts say must go, what the survey asks for, what
+//! broke and was not replaced.
+
+use super::{Choice, Stringing};
+use crate::instrument::belief::StringKind;
+use crate::instrument::{Instrument, Restring};
+use crate::judgement::{Judgement, StringVerdict};
+use crate::measure::Note;
+
+/// How much is to be ordered.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Wanted {
+    /// What the verdicts and the survey say.
+    #[default]
+    Advised,
+    /// Every string of the piano.
+    All,
+}
+
+/// Why strings are ordered.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Why {
+    /// The verdict on their section.
+    Verdict(StringVerdict),
+    /// The survey asks for the section.
+    Survey,
+    /// Every string was asked for.
+    All,
+    /// The survey asks for this string.
+    ToReplace,
+    /// It broke, and nothing says that it was replaced.
+    Broken {
+        /// In which year, where known.
+        year: Option<i32>,
+    },
+}
+
+/// Strings of one note that are ordered.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Going {
+    /// The note.
+    pub note: Note,
+    /// Index of its section.
+    pub section: usize,
+    /// How many of its strings, and whether that is all of them.
+    pub strings: u8,
+    /// All strings of the note, not single ones.
+    pub whole: bool,
+    /// Why; several reasons for single strings.
+    pub why: Vec<Why>,
+}
+
+/// What is ordered with `choice`, note by note from the bass.
+pub fn going(
+    instrument: &Instrument,
+    judgement: &Judgement,
+    choice: &Choice,
+    wanted: Wanted,
+) -> Vec<Going> {
+    let of = |stringing: &Stringing| {
+        let whole = whole(instrument, judgement, stringing, wanted);
+        let note = stringing.note;
+        if let Some(why) = whole {
+            let strings = stringing.strings;
+            let section = stringing.section;
+            return Some(Going { note, section, strings, whole: true, why: vec![why] });
+        }
+        let why = single(instrument, judgement, stringing);
+        let strings = stringing.strings.min(u8::try_from(why.len()).unwrap_or(u8::MAX));
+        let section = stringing.section;
+        let whole = strings == stringing.strings;
+        (strings > 0).then_some(Going { note, section, strings, whole, why })
+    };
+    choice.notes.iter().filter_map(of).collect()
+}
+
+/// Why all strings of a note go, when they do.
+fn whole(
+    instrument: &Instrument,
+    judgement: &Judgement,
+    stringing: &Stringing,
+    wanted: Wanted,
+) -> Option<Why> {
+    let section = stringing.section;
+    let verdict = verdict(judgement, section);
+    if wanted == Wanted::All {
+        return Some(Why::All);
+    }
+    let goes = verdict.is_some_and(|verdict| match verdict {
+        StringVerdict::RestringSame | StringVerdict::RestringNewScale => true,
+        StringVerdict::ReplaceWoundSame | StringVerdict::ReplaceWoundStock => {
+            stringing.kind() == StringKind::Wound
+        }
+        StringVerdict::RescaleBreak => stringing.changed,
+        _ => false,
+    });
+    if let Some(verdict) = verdict.filter(|_| goes) {
+        return Some(Why::Verdict(verdict));
+    }
+    let asked = match &instrument.string_wishes.restring {
+        Restring::Advised => false,
+        Restring::All => true,
+        Restring::Sections(named) => named.contains(&section),
+    };
+    asked.then_some(Why::Survey)
+}
+
+/// Why single strings of a note go: one reason a string.
+fn single(instrument: &Instrument, judgement: &Judgement, stringing: &Stringing) -> Vec<Why> {
+    let note = stringing.note;
+    let wishes = instrument.string_wishes.replace.iter();
+    let mut why: Vec<Why> = wishes.filter(|n| **n == note).map(|_| Why::ToReplace).collect();
+    let replaced = instrument.string(note).is_some_and(|row| row.replaced);
+    let stays = matches!(
+        verdict(judgement, stringing.section),
+        Some(StringVerdict::Document | StringVerdict::Stop | StringVerdict::NotWorthIt)
+    );
+    if why.is_empty() && !replaced && !stays && !instrument.heritage {
+        let broken = instrument.broken.iter().filter(|broken| broken.note == note);
+        why.extend(broken.map(|broken| Why::Broken { year: broken.year }));
+    }
+    why
+}
+
+/// The verdict on section `index`.
+pub(super) fn verdict(judgement: &Judgement, index: usize) -> Option<StringVerdict> {
+    judgement.sections.get(index).map(|section| section.verdict)
+}
