@@ -252,6 +252,18 @@ impl Motion {
         }
     }
 
+    /// Integral of the squared deflection from the left end up to `x`.
+    pub fn square_up_to(&self, x: f64) -> f64 {
+        match *self {
+            Self::Waves { ref waves, length, amplitudes: [a, b, c, d] } => {
+                square_of_waves(waves, x, [a, b, c, d * (-waves.q * (length - x)).exp()])
+            }
+            Self::Series { p, s, left, .. } => {
+                Self::Series { p, s, length: x, left }.square(0)
+            }
+        }
+    }
+
     /// Integral of the squared deflection (order 0), slope (1) or curvature (2) over the piece.
     pub fn square(&self, order: usize) -> f64 {
         match *self {

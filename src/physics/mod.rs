@@ -15,6 +15,7 @@ pub mod strength;
 pub mod string;
 pub mod temperature;
 pub mod typical;
+pub mod warm;
 pub mod winding;
 pub mod wound;
 

@@ -35,6 +35,11 @@ const LAST_STEP: f64 = 2e-8;
 /// Relative error that rounding may leave in w² or T.
 const ROUNDING: f64 = 1e-11;
 const TRIALS: usize = 200;
+/// A last step from near by, relative in w² or T: what it leaves is its square times the number of the
+/// mode, 1e-9 of w² where B n² is 1e-4 or more.
+const NEAR_STEP: f64 = 1e-5;
+/// Steps that may be tried before the string is solved anew.
+const NEAR_TRIALS: usize = 4;
 
 /// A piece of one mass.
 #[derive(Debug, Clone, Copy, Default)]
@@ -153,6 +158,62 @@ impl Stepped {
             (Err(_), Some(_)) => Err(Impossible::NoTension { tension: None }),
             (_, None) => Err(Impossible::OutOfReach),
         }
+    }
+
+    /// As [`tension`](Self::tension), from a guess and a mode of a string much like this one: one step
+    /// of Newton's where that is enough.
+    pub fn tension_near(&self, squared: f64, guess: f64, like: &Mode) -> Result<f64, Impossible> {
+        let mut tension = guess;
+        for _ in 0..NEAR_TRIALS {
+            if !(tension.is_finite() && tension > 0.0) {
+                break;
+            }
+            let Some(trial) = self.trial(tension, squared, like.loudest) else { break };
+            if !trial.is_lively() || trial.below > 1 {
+                break;
+            }
+            let slopes: f64 = self.sum(&trial.motions, |_, motion| motion.square(1));
+            let step = -trial.residual * self.stiffness / slopes;
+            if step.abs() > ROUNDING * tension && (trial.below > 0) != (step > 0.0) {
+                break;
+            }
+            if step.abs() <= NEAR_STEP * tension {
+                return Ok(tension + step);
+            }
+            tension += step;
+        }
+        self.tension(squared).map(|(tension, _)| tension)
+    }
+
+    /// As [`mode`](Self::mode), its squared angular frequency alone, from a guess and that mode of a
+    /// string much like this one.
+    pub fn mode_near(
+        &self,
+        tension: f64,
+        n: usize,
+        guess: f64,
+        floor: f64,
+        like: &Mode,
+    ) -> Result<f64, Impossible> {
+        let mut squared = guess;
+        for _ in 0..NEAR_TRIALS {
+            if !(squared.is_finite() && squared > floor) {
+                break;
+            }
+            let Some(trial) = self.trial(tension, squared, like.loudest) else { break };
+            if !trial.is_lively() || !(trial.below == n || trial.below + 1 == n) {
+                break;
+            }
+            let step = trial.residual * self.stiffness / self.mass_in(&trial.motions);
+            if step.abs() > ROUNDING * squared && (trial.below < n) != (step > 0.0) {
+                break;
+            }
+            if step.abs() <= NEAR_STEP * squared {
+                return Ok(squared + step);
+            }
+            squared += step;
+        }
+        self.mode(tension, n, guess.max(floor), floor).map(|mode| mode.squared)
     }
 
     /// The mode with its motion to rounding.
