@@ -10,6 +10,10 @@
 //! errors in regression, J. R. Statist. Soc. B 40 (1978) 364; H. E. Rauch, F. Tung, C. T. Striebel,
 //! AIAA J. 3 (1965) 1445 (the backward pass).
 
+mod joint;
+
+pub use joint::Joint;
+
 /// One reading: where, what, and its standard deviation.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Point {
@@ -135,53 +139,105 @@ impl Trend {
     }
 
     fn smoothed(&self, places: &[f64], left_out: Option<usize>) -> Vec<OnCurve> {
-        // Every stop of the filter: a place asked for, a point, or both in a row.
-        let mut stops: Vec<(f64, Option<usize>, Option<usize>)> = places
-            .iter()
-            .enumerate()
-            .map(|(i, &at)| (at, None, Some(i)))
-            .chain(
-                (0..self.points.len())
-                    .filter(|i| Some(*i) != left_out)
-                    .map(|i| (self.points[i].at, Some(i), None)),
-            )
-            .collect();
-        stops.sort_by(|a, b| a.0.total_cmp(&b.0));
-
-        let mut filtered = Vec::with_capacity(stops.len());
-        let mut predicted = Vec::with_capacity(stops.len());
-        let mut state = self.start();
-        let mut here = stops.first().map_or(0.0, |stop| stop.0);
-        for &(at, point, _) in &stops {
-            state = predict(&state, at - here, self.roughness);
-            predicted.push(state);
-            here = at;
-            if let Some(point) = point {
-                state = update(&state, &self.points[point]);
-            }
-            filtered.push(state);
-        }
-
+        let pass = self.pass(places, left_out);
         let mut curve =
             vec![OnCurve { value: f64::NAN, sd: f64::NAN, slope: f64::NAN }; places.len()];
-        let mut later: Option<State> = None;
-        for i in (0..stops.len()).rev() {
-            let smooth = match later {
-                None => filtered[i],
-                Some(later) => {
-                    back(&filtered[i], &predicted[i + 1], &later, stops[i + 1].0 - stops[i].0)
-                }
-            };
-            if let Some(place) = stops[i].2 {
-                curve[place] = OnCurve {
-                    value: smooth.mean[0],
-                    sd: smooth.cov[0][0].max(0.0).sqrt(),
-                    slope: smooth.mean[1],
-                };
+        for (stop, state) in pass.stops.iter().zip(pass.smooth()) {
+            if let Some(place) = stop.place {
+                curve[place] = OnCurve::of(&state);
             }
-            later = Some(smooth);
         }
         curve
+    }
+
+    /// The filter over all places asked for and all points.
+    fn pass(&self, places: &[f64], left_out: Option<usize>) -> Pass {
+        let mut stops: Vec<Stop> = places
+            .iter()
+            .enumerate()
+            .map(|(i, &at)| Stop { at, point: None, place: Some(i) })
+            .chain((0..self.points.len()).filter(|i| Some(*i) != left_out).map(|i| Stop {
+                at: self.points[i].at,
+                point: Some(i),
+                place: None,
+            }))
+            .collect();
+        stops.sort_by(|a, b| a.at.total_cmp(&b.at));
+        let mut pass = Pass {
+            filtered: Vec::with_capacity(stops.len()),
+            predicted: Vec::with_capacity(stops.len()),
+            stops,
+        };
+        let mut state = self.start();
+        let mut here = pass.stops.first().map_or(0.0, |stop| stop.at);
+        for stop in &pass.stops {
+            state = predict(&state, stop.at - here, self.roughness);
+            pass.predicted.push(state);
+            here = stop.at;
+            if let Some(point) = stop.point {
+                state = update(&state, &self.points[point]);
+            }
+            pass.filtered.push(state);
+        }
+        pass
+    }
+}
+
+impl OnCurve {
+    fn of(state: &State) -> Self {
+        Self { value: state.mean[0], sd: state.cov[0][0].max(0.0).sqrt(), slope: state.mean[1] }
+    }
+}
+
+/// A stop of the filter: a place asked for, or a point.
+#[derive(Debug, Clone, Copy)]
+struct Stop {
+    at: f64,
+    point: Option<usize>,
+    place: Option<usize>,
+}
+
+/// The filter's states at its stops.
+struct Pass {
+    stops: Vec<Stop>,
+    filtered: Vec<State>,
+    predicted: Vec<State>,
+}
+
+impl Pass {
+    /// The backward pass: what all points say of every stop.
+    fn smooth(&self) -> Vec<State> {
+        let mut smooth = self.filtered.clone();
+        for i in (0..smooth.len().saturating_sub(1)).rev() {
+            smooth[i] = match self.gain(i) {
+                None => smooth[i + 1],
+                Some(gain) => {
+                    back(&self.filtered[i], &self.predicted[i + 1], &smooth[i + 1], &gain)
+                }
+            };
+        }
+        smooth
+    }
+
+    /// Of each stop: how it follows the next one. The last follows none.
+    fn gains(&self) -> Vec<[[f64; 2]; 2]> {
+        (0..self.stops.len().saturating_sub(1))
+            .map(|i| self.gain(i).unwrap_or([[1.0, 0.0], [0.0, 1.0]]))
+            .collect()
+    }
+
+    /// `P·Fᵀ·(predicted)⁻¹`, with F = [1 step; 0 1]; `None` where two stops are at one place.
+    fn gain(&self, i: usize) -> Option<[[f64; 2]; 2]> {
+        let step = self.stops[i + 1].at - self.stops[i].at;
+        let [[a, b], [_, d]] = self.filtered[i].cov;
+        let [[p, q], [_, r]] = self.predicted[i + 1].cov;
+        let determinant = p * r - q * q;
+        if determinant <= 0.0 || !determinant.is_finite() || step == 0.0 {
+            return None;
+        }
+        let pft = [[a + step * b, b], [b + step * d, d]];
+        let inverse = [[r / determinant, -q / determinant], [-q / determinant, p / determinant]];
+        Some(multiply(&pft, &inverse))
     }
 }
 
@@ -200,7 +256,7 @@ fn predict(state: &State, step: f64, roughness: f64) -> State {
 
 fn update(state: &State, point: &Point) -> State {
     let [[a, b], [_, d]] = state.cov;
-    let noise = point.sd.powi(2).max(1e-18);
+    let noise = noise(point.sd);
     let variance = a + noise;
     let gain = [a / variance, b / variance];
     let surprise = point.value - state.mean[0];
@@ -212,21 +268,13 @@ fn update(state: &State, point: &Point) -> State {
     }
 }
 
-fn back(filtered: &State, predicted: &State, later: &State, step: f64) -> State {
+fn back(filtered: &State, predicted: &State, later: &State, gain: &[[f64; 2]; 2]) -> State {
     let [[a, b], [_, d]] = filtered.cov;
     let [[p, q], [_, r]] = predicted.cov;
-    let determinant = p * r - q * q;
-    if determinant <= 0.0 || !determinant.is_finite() || step == 0.0 {
-        return *later;
-    }
-    // gain = P·Fᵀ·(predicted)⁻¹, with F = [1 step; 0 1]
-    let pft = [[a + step * b, b], [b + step * d, d]];
-    let inverse = [[r / determinant, -q / determinant], [-q / determinant, p / determinant]];
-    let gain = multiply(&pft, &inverse);
     let lead = [later.mean[0] - predicted.mean[0], later.mean[1] - predicted.mean[1]];
     let spread =
         [[later.cov[0][0] - p, later.cov[0][1] - q], [later.cov[1][0] - q, later.cov[1][1] - r]];
-    let change = multiply(&multiply(&gain, &spread), &transposed(&gain));
+    let change = multiply(&multiply(gain, &spread), &transposed(gain));
     State {
         mean: [
             filtered.mean[0] + gain[0][0] * lead[0] + gain[0][1] * lead[1],
@@ -234,6 +282,11 @@ fn back(filtered: &State, predicted: &State, later: &State, step: f64) -> State 
         ],
         cov: [[a + change[0][0], b + change[0][1]], [b + change[1][0], d + change[1][1]]],
     }
+}
+
+/// Variance of a reading; never quite none.
+fn noise(sd: f64) -> f64 {
+    sd.powi(2).max(1e-18)
 }
 
 fn multiply(a: &[[f64; 2]; 2], b: &[[f64; 2]; 2]) -> [[f64; 2]; 2] {

@@ -258,9 +258,7 @@ impl Motion {
             Self::Waves { ref waves, length, amplitudes: [a, b, c, d] } => {
                 square_of_waves(waves, x, [a, b, c, d * (-waves.q * (length - x)).exp()])
             }
-            Self::Series { p, s, left, .. } => {
-                Self::Series { p, s, length: x, left }.square(0)
-            }
+            Self::Series { p, s, left, .. } => Self::Series { p, s, length: x, left }.square(0),
         }
     }
 

@@ -111,8 +111,7 @@ impl Warm {
         for (i, nominal) in self.modes.iter().enumerate().skip(1) {
             let (by_tension, by_stiffness, inertia) = self.quotient(nominal, &stepped);
             let guess = (tension * by_tension + by_stiffness) / inertia;
-            squared[i] =
-                stepped.mode_near(tension, i + 1, guess, squared[i - 1], &nominal.mode)?;
+            squared[i] = stepped.mode_near(tension, i + 1, guess, squared[i - 1], &nominal.mode)?;
         }
         near(tension, fit_line(&squared)?.b())
     }

@@ -4,8 +4,8 @@
 //! every note alike. A *shape* is what a hexagonal core leaves open of the winding's mass. A
 //! *material* differs from lot to lot, and no reading at the piano shows it.
 
-use crate::instrument::belief::{BelievedString, BelievedWinding};
-use crate::instrument::{CoreShape, ReadingError, Tool};
+use crate::instrument::belief::{BelievedString, Shares};
+use crate::instrument::{CoreShape, Tool};
 use crate::measure::{Length, Measured};
 
 /// One thing whose doubt reaches the tension or the inharmonicity of a string.
@@ -48,28 +48,7 @@ pub enum Origin {
     Material,
 }
 
-/// What is off at all notes alike.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Shared {
-    /// The tape along the strings.
-    Tape,
-    /// The micrometer on wire and cores.
-    Micrometer,
-    /// The micrometer over windings.
-    OverWinding,
-    /// Bare ends that nobody read: one winder's are alike.
-    BareEnds,
-    /// How one winder's wire lies on hexagonal cores.
-    HexWinding,
-}
-
-impl Shared {
-    /// How many there are.
-    pub const COUNT: usize = 5;
-    /// Every one.
-    pub const ALL: [Self; Self::COUNT] =
-        [Self::Tape, Self::Micrometer, Self::OverWinding, Self::BareEnds, Self::HexWinding];
-}
+pub use crate::instrument::belief::Shared;
 
 /// Materials that a figure may hang on, as places of an array: wire's density, its modulus, the
 /// winding's density.
@@ -185,45 +164,31 @@ impl Cause {
         }
     }
 
+    /// Of one standard deviation at `string`, the independent chances that it is made of; `None` of
+    /// materials and of how a winding lies, which no chance of a reading makes.
+    pub fn shares(self, string: &BelievedString) -> Option<&Shares> {
+        let winding = || string.winding.as_ref().map(|winding| &winding.shares);
+        match self {
+            Self::Length => Some(&string.shares.length),
+            Self::Core => Some(&string.shares.core),
+            Self::Weighed => Some(&string.shares.weighed),
+            Self::Over => Some(&winding()?.over),
+            Self::WindingWire => Some(&winding()?.wire),
+            Self::Under => Some(&winding()?.under),
+            Self::BareFront => Some(&winding()?.bare_front),
+            Self::BareBack => Some(&winding()?.bare_back),
+            Self::HexWinding | Self::SteelDensity | Self::Modulus | Self::WindingDensity => None,
+        }
+    }
+
     /// Of one standard deviation, the share that all notes have in common, with what it is; the rest
     /// of the variance is scatter. Of materials `None`: they are shared by what is of one lot.
-    pub(crate) fn shared(
-        self,
-        string: &BelievedString,
-        errors: &ReadingError,
-    ) -> Option<(Shared, f64)> {
+    pub(crate) fn shared(self, string: &BelievedString) -> Option<(Shared, f64)> {
         if self == Self::HexWinding {
             return Some((Shared::HexWinding, 1.0));
         }
-        let sd = self.sd(string);
-        let assumed =
-            |pick: fn(&BelievedWinding) -> bool| string.winding.as_ref().is_some_and(pick);
-        let ends_assumed = match self {
-            Self::BareFront => assumed(|w| w.bare_front.assumed),
-            Self::BareBack => assumed(|w| w.bare_back.assumed),
-            _ => false,
-        };
-        if ends_assumed {
-            return Some((Shared::BareEnds, ReadingError::SHARE_OF_TOOL));
-        }
-        // A wire known by its number was put to no micrometer.
-        if self == Self::Core
-            && string.size.is_some_and(|size| size.diameter() == string.core.value)
-        {
-            return None;
-        }
-        let (tool, shared) = match self.tool()? {
-            Tool::Tape => (Tool::Tape, Shared::Tape),
-            Tool::Micrometer => (Tool::Micrometer, Shared::Micrometer),
-            Tool::OverWinding => (Tool::OverWinding, Shared::OverWinding),
-        };
-        let value = match self {
-            Self::Length => string.length.value,
-            Self::BareFront => string.winding.as_ref()?.bare_front.length.value,
-            Self::BareBack => string.winding.as_ref()?.bare_back.length.value,
-            _ => string.core.value,
-        };
-        let alike = errors.shared(tool, value).value.min(sd);
-        (sd > 0.0).then(|| (shared, alike / sd))
+        let shares = self.shares(string)?;
+        let (what, moves) = shares.shared()?;
+        Some((what, moves / shares.sd()))
     }
 }

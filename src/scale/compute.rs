@@ -1,17 +1,15 @@
 //! The strings of one piano: each believed string sounded at its pitch, with its doubt.
 
-use super::cause::{Cause, MATERIALS, Shared};
-use super::doubt::{Doubts, Effect, Parts, effects};
-use super::spec::{spec_of, with_assumed_ends};
+use super::cause::Cause;
+use super::doubt::{Doubts, Effect, Parts, effects, tension_shares};
+use super::spec::spec_of;
 use super::strength::{Bearing, breaking_load};
 use super::{
-    InharmonicityFigure, NearPartial, NoteStrings, Scale, StringFigures, Totals, ends, strike,
+    InharmonicityFigure, NearPartial, NoteStrings, Scale, StringFigures, ends, pull, strike,
 };
 use crate::instrument::belief::{Belief, BelievedNote, BelievedString, Source};
 use crate::instrument::{About, Instrument, Missing, Warning};
-use crate::measure::{
-    Cents, Frequency, Inharmonicity, Length, Measured, Note, Pressure, newtons, to_newtons,
-};
+use crate::measure::{Cents, Frequency, Inharmonicity, Length, Measured, Note, Pressure};
 use crate::physics::{Impossible, Sounding, StringSpec, sensitivities, sound, temperature, wound};
 use crate::sentence;
 
@@ -19,12 +17,7 @@ use crate::sentence;
 pub fn compute(instrument: &Instrument, belief: &Belief) -> Scale {
     let mut scale = Scale {
         notes: Vec::with_capacity(belief.notes.len()),
-        totals: Totals {
-            tension: Measured::new(newtons(0.0), newtons(0.0)),
-            tension_material: newtons(0.0),
-            strings: 0,
-            notes_unknown: 0,
-        },
+        totals: pull(&[], |_| 0.0),
         warnings: belief.warnings.clone(),
         missing: belief.missing.clone(),
     };
@@ -33,7 +26,7 @@ pub fn compute(instrument: &Instrument, belief: &Belief) -> Scale {
         scale.notes.push(entry);
     }
     add_strike_fractions(instrument, &mut scale);
-    scale.totals = totals(&scale);
+    scale.totals = pull(&scale.notes, |_| 1.0);
     scale
 }
 
@@ -75,8 +68,7 @@ fn figures(
     pitch: Frequency,
     scale: &mut Scale,
 ) -> Result<StringFigures, Impossible> {
-    let ends = instrument.wire.ends;
-    let spec = spec_of(string, ends)?;
+    let spec = spec_of(string, instrument.wire.ends)?;
     let sounding = sound(&spec, pitch)?;
     let slopes = sensitivities(&spec, pitch)?;
     let strength = breaking_load(instrument, string, &spec);
@@ -88,11 +80,9 @@ fn figures(
         });
     }
     let strength = strength.ok();
-    let effects = effects(string, &spec, &slopes, &instrument.reading_error)?;
+    let effects = effects(string, &spec, &slopes)?;
     let doubts = doubts(&effects, strength.as_ref());
-    let inharmonicity = inharmonicity(string, &sounding, &effects, |other| {
-        Ok(sound(&spec_of(other, ends)?, pitch)?.inharmonicity)
-    });
+    let inharmonicity = inharmonicity(string, &spec, pitch, &sounding, &effects)?;
     Ok(StringFigures {
         length: string.length,
         core: string.core,
@@ -117,6 +107,7 @@ fn figures(
             .as_ref()
             .is_some_and(|w| w.bare_front.assumed || w.bare_back.assumed),
         approximate: string.winding.as_ref().is_some_and(|w| w.approximate),
+        tension_shares: tension_shares(&effects, string),
         doubts,
     })
 }
@@ -157,10 +148,11 @@ fn read_again(why: Impossible) -> crate::measure::Sentence {
 /// Inharmonicity with its spread; skewed where bare ends were assumed.
 fn inharmonicity(
     string: &BelievedString,
+    spec: &StringSpec,
+    pitch: Frequency,
     sounding: &Sounding,
     effects: &[Effect],
-    with: impl Fn(&BelievedString) -> Result<Inharmonicity, Impossible>,
-) -> InharmonicityFigure {
+) -> Result<InharmonicityFigure, Impossible> {
     const NINETY: f64 = 1.644_853_626_951_472_2;
     let b = sounding.inharmonicity.0;
     let assumed = |cause: Cause| {
@@ -170,31 +162,24 @@ fn inharmonicity(
             _ => false,
         })
     };
-    let ends = usize::from(assumed(Cause::BareFront)) + usize::from(assumed(Cause::BareBack));
     let as_read: Vec<Effect> = effects.iter().filter(|e| !assumed(e.cause)).copied().collect();
-    let as_read = Parts::of(&as_read, |effect| effect.inharmonicity).of_readings();
-    if ends == 0 {
+    let rest = Parts::of(&as_read, |effect| effect.inharmonicity).of_readings();
+    if as_read.len() == effects.len() {
         // The logarithm of B is what is symmetric: it is a product of powers of the readings.
-        return InharmonicityFigure {
+        return Ok(InharmonicityFigure {
             value: sounding.inharmonicity,
-            sd: b * as_read,
-            lo: Inharmonicity(b * (-NINETY * as_read).exp()),
-            hi: Inharmonicity(b * (NINETY * as_read).exp()),
-        };
+            sd: b * rest,
+            lo: Inharmonicity(b * (-NINETY * rest).exp()),
+            hi: Inharmonicity(b * (NINETY * rest).exp()),
+        });
     }
-    let at = |quantile: ends::Quantile| {
-        let bare: Length = ends::assumed_end(quantile, ends);
-        with(&with_assumed_ends(string, bare)).map_or(b, |b| b.0)
-    };
-    let rest = b * as_read;
-    let lo = b - (b - at(ends::Quantile::Five)).hypot(NINETY * rest);
-    let hi = b + (at(ends::Quantile::NinetyFive) - b).hypot(NINETY * rest);
-    InharmonicityFigure {
+    let [lo, hi] = ends::ninety_percent(string, spec, pitch, rest)?;
+    Ok(InharmonicityFigure {
         value: sounding.inharmonicity,
         sd: (hi - lo) / (2.0 * NINETY),
         lo: Inharmonicity(lo.max(0.0)),
         hi: Inharmonicity(hi),
-    }
+    })
 }
 
 fn drift(sounding: &Sounding, youngs_modulus: Pressure) -> f64 {
@@ -230,39 +215,5 @@ fn add_strike_fractions(instrument: &Instrument, scale: &mut Scale) {
                 string.strike_fraction = fraction;
             }
         }
-    }
-}
-
-fn totals(scale: &Scale) -> Totals {
-    let (mut sum, mut square) = (0.0, 0.0);
-    let mut shared = [0.0; Shared::COUNT];
-    let mut material = [0.0; MATERIALS];
-    let (mut strings, mut notes_unknown) = (0, 0);
-    for entry in &scale.notes {
-        let (Some(string), Some(count)) = (&entry.string, entry.strings) else {
-            notes_unknown += 1;
-            continue;
-        };
-        strings += usize::from(count);
-        // One reading stands for the unison, so its doubt counts for each of its strings.
-        let pull = f64::from(count) * to_newtons(string.tension.value);
-        let parts = &string.doubts.tension;
-        sum += pull;
-        square += (pull * parts.scatter).powi(2);
-        for (sum, part) in shared.iter_mut().zip(parts.shared) {
-            *sum += pull * part;
-        }
-        for (sum, part) in material.iter_mut().zip(parts.material) {
-            *sum += pull * part;
-        }
-    }
-    // What all notes have in common adds up; scatter adds in squares.
-    let sd = (square + shared.iter().map(|part| part * part).sum::<f64>()).sqrt();
-    let of_material = material.iter().map(|part| part * part).sum::<f64>().sqrt();
-    Totals {
-        tension: Measured::new(newtons(sum), newtons(sd)),
-        tension_material: newtons(of_material),
-        strings,
-        notes_unknown,
     }
 }

@@ -142,7 +142,7 @@ fn inharmonicity(
     let spec = spec_of(string, instrument.wire.ends)?;
     let computed = sound(&spec, at)?.inharmonicity.0;
     let slopes = sensitivities(&spec, at)?;
-    let effects = effects(string, &spec, &slopes, &instrument.reading_error)?;
+    let effects = effects(string, &spec, &slopes)?;
     let sd = total(&effects, |effect| effect.inharmonicity);
     let ln_off = (read.value.0 / computed).ln();
     Ok(Some(Crosscheck {
@@ -185,7 +185,7 @@ fn unweighed(
     let string = BelievedString { weighed: None, ..string.clone() };
     let spec = spec_of(&string, instrument.wire.ends)?;
     let slopes = sensitivities(&spec, note.frequency(instrument.pitch))?;
-    let effects = effects(&string, &spec, &slopes, &instrument.reading_error)?;
+    let effects = effects(&string, &spec, &slopes)?;
     Ok((string, spec, effects))
 }
 

@@ -6,8 +6,8 @@
 //! anything is squared.
 
 use super::cause::{Cause, MATERIALS, Shared};
-use crate::instrument::belief::BelievedString;
-use crate::instrument::{CoreShape, ReadingError};
+use crate::instrument::CoreShape;
+use crate::instrument::belief::{BelievedString, Shares};
 use crate::physics::winding::layer_mass;
 use crate::physics::{Impossible, Sensitivities, Slope, StringSpec};
 
@@ -34,12 +34,11 @@ pub fn effects(
     string: &BelievedString,
     spec: &StringSpec,
     slopes: &Sensitivities,
-    errors: &ReadingError,
 ) -> Result<Vec<Effect>, Impossible> {
     Cause::ALL
         .into_iter()
         .filter(|cause| cause.sd(string) > 0.0)
-        .map(|cause| effect(cause, string, spec, slopes, errors))
+        .map(|cause| effect(cause, string, spec, slopes))
         .collect()
 }
 
@@ -48,7 +47,6 @@ fn effect(
     string: &BelievedString,
     spec: &StringSpec,
     slopes: &Sensitivities,
-    errors: &ReadingError,
 ) -> Result<Effect, Impossible> {
     let sd = cause.sd(string);
     let length = spec.length.value;
@@ -94,8 +92,29 @@ fn effect(
         stress: sum.ln_tension - 2.0 * core,
         mass: mass(cause, spec, sd, ways)?,
         inharmonicity: sum.ln_inharmonicity,
-        shared: cause.shared(string, errors),
+        shared: cause.shared(string),
     })
+}
+
+/// By how much each chance moves the tension, relative to it; what one reading does along two ways is
+/// added. Materials stay apart.
+pub fn tension_shares(effects: &[Effect], string: &BelievedString) -> Shares {
+    let mut sums: Vec<(usize, f64)> = Vec::new();
+    let mut add = |chance: usize, moves: f64| match sums.iter_mut().find(|sum| sum.0 == chance) {
+        Some(sum) => sum.1 += moves,
+        None => sums.push((chance, moves)),
+    };
+    for effect in effects {
+        if effect.cause == Cause::HexWinding {
+            add(Shared::HexWinding as usize, effect.tension);
+        }
+        let Some(shares) = effect.cause.shares(string) else { continue };
+        let sd = shares.sd();
+        for share in shares.iter() {
+            add(share.chance, effect.tension * share.moves / sd);
+        }
+    }
+    sums.into_iter().collect()
 }
 
 /// Of each layer's mass, half the distance of the bounds that a hexagonal core leaves.
@@ -262,7 +281,7 @@ fn mass(cause: Cause, spec: &StringSpec, sd: f64, ways: [f64; 2]) -> Result<f64,
 mod tests {
     use super::*;
     use crate::instrument::Material;
-    use crate::instrument::belief::{BareEnd, BelievedWinding};
+    use crate::instrument::belief::{BareEnd, BelievedWinding, StringShares, WindingShares};
     use crate::measure::{Length, Measured, hertz, mm};
     use crate::physics::{sensitivities, sound};
     use crate::scale::spec::spec_of;
@@ -292,11 +311,13 @@ mod tests {
                 under_bare_front: under.map(|_| read(12.0, 1.0)),
                 under_bare_back: None,
                 approximate: false,
+                shares: WindingShares::default(),
             }),
             weighed: None,
             breaking_load: None,
             strike: None,
             place: None,
+            shares: StringShares::default(),
         }
     }
 
@@ -353,8 +374,7 @@ mod tests {
             let ends = crate::physics::string::Ends::Pinned;
             let spec = spec_of(&string, ends).expect("possible");
             let slopes = sensitivities(&spec, hertz(50.0)).expect("possible");
-            let errors = ReadingError::default();
-            for effect in effects(&string, &spec, &slopes, &errors).expect("possible") {
+            for effect in effects(&string, &spec, &slopes).expect("possible") {
                 let sd = effect.cause.sd(&string);
                 let at = |by: f64| {
                     let spec = spec_moved(&string, effect.cause, by);

@@ -134,7 +134,7 @@ fn explained(
     let sounding = sound(&spec, frequency)?;
     let slopes = sensitivities(&spec, frequency)?;
     let bearing = breaking_load(instrument, string, &spec);
-    let mut effects = effects(string, &spec, &slopes, &instrument.reading_error)?;
+    let mut effects = effects(string, &spec, &slopes)?;
     let doubts = doubts(&effects, bearing.as_ref().ok());
     effects.sort_by(|a, b| b.tension.abs().total_cmp(&a.tension.abs()));
     let unweighed = StringSpec { weighed: None, ..spec.clone() };

@@ -11,10 +11,12 @@ mod explain;
 pub mod spec;
 mod strength;
 mod strike;
+mod sum;
 pub mod tuning;
 
 pub use compute::compute;
 pub use explain::{Explanation, LayerFacts, Strength, explain};
+pub use sum::pull;
 
 use crate::instrument::{Missing, Warning};
 use crate::measure::{
@@ -24,6 +26,7 @@ use crate::measure::{
 use crate::stock::StrengthSeries;
 use doubt::Doubts;
 
+use crate::instrument::belief::Shares;
 pub use crate::instrument::belief::{Source, StringKind};
 
 /// The strain for which drift is stated.
@@ -122,6 +125,9 @@ pub struct StringFigures {
     pub approximate: bool,
     /// Where the doubt of these figures comes from.
     pub doubts: Doubts,
+    /// By how much each chance of the belief moves the tension, relative to it: what the tensions of
+    /// several notes have in common.
+    pub tension_shares: Shares,
 }
 
 /// The transverse partial nearest to a longitudinal mode. Where they meet, the string rings with a

@@ -2,7 +2,7 @@
 
 use crate::instrument::CoreShape;
 use crate::instrument::belief::{BelievedString, BelievedWinding};
-use crate::measure::{Length, mm, to_mm};
+use crate::measure::Length;
 use crate::physics::core::Core;
 use crate::physics::string::{Elastic, Ends};
 use crate::physics::winding::{self, Layer};
@@ -60,15 +60,11 @@ fn layers(winding: &BelievedWinding, core: Core) -> Result<Vec<Layer>, Impossibl
     ])
 }
 
-/// A spec whose assumed bare ends are both `bare` long.
-pub(crate) fn with_assumed_ends(string: &BelievedString, bare: Length) -> BelievedString {
+/// The string with other bare ends, front and back.
+pub(crate) fn with_bare_ends(string: &BelievedString, ends: [Length; 2]) -> BelievedString {
     let mut other = string.clone();
     if let Some(winding) = other.winding.as_mut() {
-        for end in [&mut winding.bare_front, &mut winding.bare_back] {
-            if end.assumed {
-                end.length.value = mm(to_mm(bare));
-            }
-        }
+        [winding.bare_front.length.value, winding.bare_back.length.value] = ends;
     }
     other
 }

@@ -31,7 +31,8 @@ fn upright() -> (Instrument, Belief) {
 fn wound() -> (StringSpec, feltwire::measure::Frequency) {
     let (instrument, belief) = upright();
     let note = belief.notes.iter().find(|n| n.note.to_string() == "F2").expect("F2");
-    let spec = spec_of(note.string.as_ref().expect("read"), instrument.wire.ends).expect("possible");
+    let spec =
+        spec_of(note.string.as_ref().expect("read"), instrument.wire.ends).expect("possible");
     (spec, note.note.frequency(instrument.pitch))
 }
 

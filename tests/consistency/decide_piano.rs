@@ -379,6 +379,7 @@ fn strings(part: &Part, section: usize, note: Note) -> NoteStrings {
             bare_ends_assumed: false,
             approximate: false,
             doubts: Doubts::default(),
+            tension_shares: feltwire::instrument::belief::Shares::default(),
         }),
     }
 }

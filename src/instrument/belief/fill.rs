@@ -1,6 +1,7 @@
 //! One section, note by note: what was read, and what fills the gaps.
 
 use super::super::{About, CoreShape, Instrument, Missing, Section, StringRow, Warning, WireRun};
+use super::chance::{Chances, Shares, StringShares};
 use super::{Belief, BelievedNote, BelievedString, Source, StringKind, length, winding};
 use crate::measure::{Compass, Length, Measured, Note, inches, mm, to_mm};
 use crate::sentence;
@@ -13,8 +14,16 @@ struct Read<'a> {
     row: Option<&'a StringRow>,
     count: Option<u8>,
     kind: Option<StringKind>,
-    core: Option<(Measured<Length>, Option<WireSize>)>,
+    core: Option<Core>,
     shape: Option<CoreShape>,
+}
+
+/// A wire: its size as read, the number where one was read, and its doubt.
+#[derive(Clone)]
+struct Core {
+    read: Measured<Length>,
+    size: Option<WireSize>,
+    shares: Shares,
 }
 
 /// An item of a note after the gaps are filled.
@@ -32,7 +41,7 @@ enum Filled<T> {
     Nowhere,
 }
 
-impl<T: Copy> Filled<T> {
+impl<T> Filled<T> {
     fn value(self) -> Option<T> {
         match self {
             Self::Here(value) | Self::Between(value) | Self::Beyond(value) => Some(value),
@@ -51,20 +60,30 @@ impl<T: Copy> Filled<T> {
 }
 
 /// Believes every note of section `index` and adds it to `belief`.
-pub(super) fn section(instrument: &Instrument, index: usize, belief: &mut Belief) {
+pub(super) fn section(
+    instrument: &Instrument,
+    index: usize,
+    belief: &mut Belief,
+    chances: &mut Chances,
+) {
     let section = &instrument.sections[index];
-    let read: Vec<Read> =
-        section.notes.notes().map(|note| Read::of(instrument, section, note)).collect();
+    let read: Vec<Read> = section
+        .notes
+        .notes()
+        .map(|note| Read::of(instrument, section, index, note, chances))
+        .collect();
     let kinds = kinds(&read);
     let counts = agreed(&read, |r| r.count);
-    let lengths = length::lengths(instrument, section.notes);
+    let lengths = length::lengths(instrument, section.notes, chances);
     if lengths.is_none() {
         belief.missing.push(no_length(section));
     }
+    let mut overs = overs(&read, &kinds, &counts, chances);
     let mut gap = Gap::default();
     for (i, here) in read.iter().enumerate() {
         let length = length_of(&read, i, lengths.as_deref());
-        let note = believe(instrument, index, &read, i, &kinds, counts[i], length);
+        let known = Known { kind: kinds[i], count: counts[i], length, over: overs[i].take() };
+        let note = believe(instrument, index, &read, i, &kinds, known, chances);
         if note.source == Source::Unknown && lengths.is_some() {
             gap.add(
                 here.note,
@@ -80,10 +99,27 @@ pub(super) fn section(instrument: &Instrument, index: usize, belief: &mut Belief
 }
 
 impl<'a> Read<'a> {
-    fn of(instrument: &'a Instrument, section: &Section, note: Note) -> Self {
+    fn of(
+        instrument: &'a Instrument,
+        section: &Section,
+        index: usize,
+        note: Note,
+        chances: &mut Chances,
+    ) -> Self {
         let row = instrument.string(note);
         let run = instrument.runs.iter().find(|run| run.notes.contains(note));
-        let own_core = row.and_then(|row| row.core.map(|core| (core, row.size)));
+        let mut core =
+            |read, size, place| Core { read, size, shares: chances.core(read, size, index, place) };
+        let own_core = row.and_then(|row| Some((row.core?, row.size)));
+        // One reading stands for the whole run.
+        let of_run = run.map(|run: &WireRun| (run.core, run.size, run.notes.first));
+        let core = match (own_core, of_run) {
+            (Some((read, size)), _) => Some(core(read, size, format!("core {note}"))),
+            (None, Some((read, size, from))) => {
+                Some(core(read, size, format!("core of the run from {from}")))
+            }
+            (None, None) => None,
+        };
         Self {
             note,
             row,
@@ -92,7 +128,7 @@ impl<'a> Read<'a> {
                 .or_else(|| run.and_then(|run| run.strings))
                 .or_else(|| count_of(section, note)),
             kind: kind_of(section, note, row),
-            core: own_core.or_else(|| run.map(|run: &WireRun| (run.core, run.size))),
+            core,
             shape: row.and_then(|row| {
                 row.shape.or_else(|| {
                     (row.core.is_some() || row.over.is_some()).then_some(CoreShape::Round)
@@ -150,49 +186,92 @@ fn agreed<T: Copy + PartialEq>(read: &[Read], item: impl Fn(&Read) -> Option<T>)
 fn length_of(
     read: &[Read],
     i: usize,
-    curve: Option<&[Measured<Length>]>,
-) -> Filled<Measured<Length>> {
-    let has = |r: &Read| r.row.and_then(|row| row.length);
-    match (has(&read[i]), curve) {
-        (Some(length), _) => Filled::Here(length),
-        (None, None) => Filled::Nowhere,
-        (None, Some(curve)) => {
-            let between = read[..i].iter().any(|r| has(r).is_some())
-                && read[i + 1..].iter().any(|r| has(r).is_some());
-            if between { Filled::Between(curve[i]) } else { Filled::Beyond(curve[i]) }
+    believed: Option<&[length::Believed]>,
+) -> Filled<length::Believed> {
+    let has = |r: &Read| r.row.is_some_and(|row| row.length.is_some());
+    let Some(believed) = believed.map(|believed| believed[i].clone()) else {
+        return Filled::Nowhere;
+    };
+    if has(&read[i]) {
+        Filled::Here(believed)
+    } else if read[..i].iter().any(has) && read[i + 1..].iter().any(has) {
+        Filled::Between(believed)
+    } else {
+        Filled::Beyond(believed)
+    }
+}
+
+/// Diameters over windings that were not read, by trend, where the section lets one be seen.
+fn overs(
+    read: &[Read],
+    kinds: &[Filled<StringKind>],
+    counts: &[Filled<u8>],
+    chances: &mut Chances,
+) -> Vec<Option<(Measured<Length>, Shares)>> {
+    let mut overs: Vec<_> = read.iter().map(|_| None).collect();
+    let unread = |i: &usize| {
+        kinds[*i].value() == Some(StringKind::Wound)
+            && read[*i].row.is_none_or(|row| row.over.is_none())
+    };
+    let unread: Vec<usize> = (0..read.len()).filter(unread).collect();
+    for count in [None, Some(1), Some(2), Some(3)] {
+        let of_count: Vec<usize> =
+            unread.iter().copied().filter(|&i| counts[i].value() == count).collect();
+        if of_count.is_empty() {
+            continue;
+        }
+        let wanted: Vec<Note> = of_count.iter().map(|&i| read[i].note).collect();
+        let believed = winding::over_by_trend(&wanted, &wound_alike(read, count), chances);
+        for (i, over) in of_count.into_iter().zip(believed.into_iter().flatten()) {
+            overs[i] = Some(over);
         }
     }
+    overs
+}
+
+/// The wound rows that were read among strings of one count.
+fn wound_alike<'a>(read: &[Read<'a>], count: Option<u8>) -> Vec<&'a StringRow> {
+    read.iter()
+        .filter(|r| r.count == count || r.count.is_none())
+        .filter_map(|r| r.row.filter(|row| row.over.is_some()))
+        .collect()
 }
 
 /// The wire of note `i` by the runs on both sides of it among strings of its kind.
-fn core_of(read: &[Read], kinds: &[Filled<StringKind>], i: usize) -> Filled<Core> {
-    if let Some(core) = read[i].core {
-        return Filled::Here(core);
+fn core_of(
+    read: &[Read],
+    kinds: &[Filled<StringKind>],
+    i: usize,
+    chances: &mut Chances,
+) -> Filled<Core> {
+    if let Some(core) = &read[i].core {
+        return Filled::Here(core.clone());
     }
     let alike = |j: &usize| kinds[*j].value() == kinds[i].value() && read[*j].core.is_some();
-    let below = (0..i).rev().find(alike).and_then(|j| read[j].core.map(|core| (j, core)));
-    let above = (i + 1..read.len()).find(alike).and_then(|j| read[j].core.map(|core| (j, core)));
+    let below = (0..i).rev().find(alike).and_then(|j| read[j].core.as_ref().map(|core| (j, core)));
+    let above =
+        (i + 1..read.len()).find(alike).and_then(|j| read[j].core.as_ref().map(|core| (j, core)));
     match (below, above) {
-        (Some((_, low)), Some((_, high))) if same_size(low, high) => Filled::Between(low),
+        (Some((_, low)), Some((_, high))) if same_size(low, high) => Filled::Between(low.clone()),
         (Some((j, low)), Some((k, high))) => {
-            let nearer = if i - j <= k - i { low } else { high };
-            Filled::Between(by_a_half_size(nearer))
+            let (from, nearer) = if i - j <= k - i { (j, low) } else { (k, high) };
+            Filled::Between(by_a_half_size(nearer, read[from].note, i > from, chances))
         }
-        (Some((_, only)), None) | (None, Some((_, only))) => Filled::Beyond(by_a_half_size(only)),
+        (Some((from, only)), None) | (None, Some((from, only))) => {
+            Filled::Beyond(by_a_half_size(only, read[from].note, i > from, chances))
+        }
         (None, None) => Filled::Nowhere,
     }
 }
 
-type Core = (Measured<Length>, Option<WireSize>);
-
 /// Whether two readings are of one size: by number, or within the doubt of the micrometer.
-fn same_size(a: Core, b: Core) -> bool {
-    if let (Some(a), Some(b)) = (a.1, b.1) {
+fn same_size(a: &Core, b: &Core) -> bool {
+    if let (Some(a), Some(b)) = (a.size, b.size) {
         return a == b;
     }
-    let apart = (to_mm(a.0.value) - to_mm(b.0.value)).abs();
-    apart <= 2.0 * to_mm(a.0.sd).hypot(to_mm(b.0.sd))
-        && apart < to_mm(half_size_at(a.0.value)) / 2.0
+    let (a, b) = (a.read, b.read);
+    let apart = (to_mm(a.value) - to_mm(b.value)).abs();
+    apart <= 2.0 * to_mm(a.sd).hypot(to_mm(b.sd)) && apart < to_mm(half_size_at(a.value)) / 2.0
 }
 
 /// How far the next half size lies from a wire of `diameter`, by the inch series.
@@ -209,10 +288,24 @@ fn half_size_at(diameter: Length) -> Length {
     step.unwrap_or_else(|| inches(0.001))
 }
 
-/// The same wire, doubted by one half size, and no longer a size that was read.
-fn by_a_half_size(core: Core) -> Core {
-    let doubt = half_size_at(core.0.value);
-    (Measured::new(core.0.value, doubt), None)
+/// The same wire, doubted by one half size, and no longer a size that was read. All notes that follow
+/// one reading to one side share that doubt.
+fn by_a_half_size(core: &Core, from: Note, above: bool, chances: &mut Chances) -> Core {
+    let read = core.read.sd.value;
+    let doubt = half_size_at(core.read.value).value.max(read);
+    let side = if above { "above" } else { "below" };
+    let change = chances.named(format!("change of size {side} {from}"));
+    let mut shares = core.shares.clone();
+    shares.push(change, (doubt * doubt - read * read).sqrt());
+    Core { read: Measured::new(core.read.value, mm(1e3 * doubt)), size: None, shares }
+}
+
+/// What is known of a note before its wire.
+struct Known {
+    kind: Filled<StringKind>,
+    count: Filled<u8>,
+    length: Filled<length::Believed>,
+    over: Option<(Measured<Length>, Shares)>,
 }
 
 fn believe(
@@ -221,11 +314,13 @@ fn believe(
     read: &[Read],
     i: usize,
     kinds: &[Filled<StringKind>],
-    count: Filled<u8>,
-    length: Filled<Measured<Length>>,
+    known: Known,
+    chances: &mut Chances,
 ) -> BelievedNote {
-    let (here, kind) = (&read[i], kinds[i]);
-    let core = core_of(read, kinds, i);
+    let here = &read[i];
+    let Known { kind, count, length, over } = known;
+    let core = core_of(read, kinds, i, chances);
+    let (of_length, of_core) = (length.source(), core.source());
     let unknown = BelievedNote {
         note: here.note,
         section,
@@ -234,7 +329,8 @@ fn believe(
         kind: kind.value(),
         string: None,
     };
-    let (Some(is), Some(long), Some((wire, size))) = (kind.value(), length.value(), core.value())
+    let (Some(is), Some((long, long_shares)), Some(wire)) =
+        (kind.value(), length.value(), core.value())
     else {
         return unknown;
     };
@@ -243,39 +339,45 @@ fn believe(
     }
     let wound = match is {
         StringKind::Plain => None,
-        StringKind::Wound => match wound_string(instrument, read, i, count.value()) {
-            Some(winding) => Some(winding),
-            None => return unknown,
-        },
+        StringKind::Wound => {
+            match wound_string(instrument, read, i, count.value(), over, chances) {
+                Some(winding) => Some(winding),
+                None => return unknown,
+            }
+        }
     };
     let Some(shape) = agreed(read, |r| r.shape)[i].value().or(Some(CoreShape::Round)) else {
         return unknown;
     };
-    let sources = [
-        kind.source(),
-        length.source(),
-        core.source(),
-        wound.as_ref().map_or(Source::Measured, |w| w.1),
-    ];
+    let sources =
+        [kind.source(), of_length, of_core, wound.as_ref().map_or(Source::Measured, |w| w.1)];
     let material = here.row.and_then(|row| row.material.clone()).unwrap_or_else(|| {
         neighbour_material(read, i).unwrap_or_else(|| match is {
             StringKind::Plain => Arc::clone(&instrument.wire.plain),
             StringKind::Wound => Arc::clone(&instrument.wire.core),
         })
     });
+    let weighed = here.row.and_then(|row| row.mass_per_length);
     BelievedNote {
         source: worst(&sources),
         string: Some(BelievedString {
             length: long,
-            core: wire,
-            size,
+            core: wire.read,
+            size: wire.size,
             shape,
             material,
             winding: wound.map(|w| w.0),
-            weighed: here.row.and_then(|row| row.mass_per_length),
+            weighed,
             breaking_load: here.row.and_then(|row| row.breaking_load),
             strike: here.row.and_then(|row| row.strike),
             place: here.row.map(|row| row.place.clone()),
+            shares: StringShares {
+                length: long_shares,
+                core: wire.shares,
+                weighed: weighed.map_or_else(Shares::default, |mass| {
+                    chances.alone(mass.sd.value, format!("weighed {}", here.note))
+                }),
+            },
         }),
         ..unknown
     }
@@ -287,21 +389,19 @@ fn wound_string(
     read: &[Read],
     i: usize,
     count: Option<u8>,
+    over: Option<(Measured<Length>, Shares)>,
+    chances: &mut Chances,
 ) -> Option<(super::BelievedWinding, Source)> {
-    if let Some(own) = read[i].row.and_then(|row| winding::of_row(instrument, row)) {
+    if let Some(own) = read[i].row.and_then(|row| winding::of_row(instrument, row, chances)) {
         return Some((own, Source::Measured));
     }
-    let alike: Vec<&StringRow> = read
-        .iter()
-        .filter(|r| r.count == count || r.count.is_none())
-        .filter_map(|r| r.row.filter(|row| row.over.is_some()))
-        .collect();
+    let alike = wound_alike(read, count);
     let (below, above) = (
         alike.iter().any(|row| row.note < read[i].note),
         alike.iter().any(|row| row.note > read[i].note),
     );
     let source = if below && above { Source::Interpolated } else { Source::Extrapolated };
-    winding::by_trend(instrument, read[i].note, &alike, read[i].row)
+    winding::by_trend(instrument, read[i].note, over?, &alike, read[i].row, chances)
         .map(|winding| (winding, source))
 }
 

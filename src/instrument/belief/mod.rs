@@ -5,11 +5,16 @@
 //! neighbours, and where they differ the change lies in the middle of the gap. Kind, string count,
 //! core shape and material come from the neighbours when they agree; when they do not and the
 //! section does not say where the change lies, the note is unknown. Nothing crosses a break.
+//!
+//! Every doubt says where it comes from, so that what several notes owe to one reading is known.
 
+mod along;
+mod chance;
 mod fill;
 mod length;
 mod winding;
 
+pub use chance::{Share, Shared, Shares, StringShares, WindingShares};
 pub(crate) use length::ALONG_A_BRIDGE;
 
 use super::{CoreShape, Instrument, Material, Missing, Place, Warning};
@@ -48,6 +53,9 @@ pub struct Belief {
     pub warnings: Vec<Warning>,
     /// What could not be had, and why.
     pub missing: Vec<Missing>,
+    /// Everything that may be off, each thing independent of the others and with a name of its own, which
+    /// also names its random draws; the first are [`Shared::ALL`].
+    pub chances: Vec<String>,
 }
 
 /// What is believed of one note.
@@ -90,6 +98,8 @@ pub struct BelievedString {
     pub strike: Option<Measured<Length>>,
     /// Where the note was written, if it was.
     pub place: Option<Place>,
+    /// Where the doubts of length, core and weighed mass come from.
+    pub shares: StringShares,
 }
 
 /// What is believed of a winding.
@@ -113,6 +123,8 @@ pub struct BelievedWinding {
     pub under_bare_back: Option<Measured<Length>>,
     /// Taken from the neighbours by trend: not for ordering.
     pub approximate: bool,
+    /// Where the doubts of its figures come from.
+    pub shares: WindingShares,
 }
 
 /// A bare end of the core.
@@ -132,10 +144,17 @@ pub const BARE_END_FACTOR: f64 = 1.45;
 impl Belief {
     /// What is believed of `instrument`.
     pub fn of(instrument: &Instrument) -> Self {
-        let mut belief = Self { notes: Vec::new(), warnings: Vec::new(), missing: Vec::new() };
+        let mut belief = Self {
+            notes: Vec::new(),
+            warnings: Vec::new(),
+            missing: Vec::new(),
+            chances: Vec::new(),
+        };
+        let mut chances = chance::Chances::new(instrument);
         for index in 0..instrument.sections.len() {
-            fill::section(instrument, index, &mut belief);
+            fill::section(instrument, index, &mut belief, &mut chances);
         }
+        belief.chances = chances.names();
         belief
     }
 }

@@ -1,6 +1,8 @@
 //! What each note is to be strung with: sizes that can be bought, and why.
 
-use crate::instrument::belief::{BareEnd, BelievedString, BelievedWinding, StringKind};
+use crate::instrument::belief::{
+    BareEnd, BelievedString, BelievedWinding, StringKind, StringShares, WindingShares,
+};
 use crate::instrument::{CoreShape, Material};
 use crate::measure::{Length, Measured, Note, Sentence, mm};
 use crate::physics::core::Core;
@@ -156,6 +158,7 @@ impl Stringing {
             breaking_load: None,
             strike: old.strike,
             place: old.place.clone(),
+            shares: StringShares { length: old.shares.length.clone(), ..StringShares::default() },
         }
     }
 }
@@ -175,5 +178,6 @@ fn winding(wound: &Wound) -> Option<BelievedWinding> {
         under_bare_front: two.then(|| exact(inner.bare_front)),
         under_bare_back: two.then(|| exact(inner.bare_back)),
         approximate: false,
+        shares: WindingShares::default(),
     })
 }
