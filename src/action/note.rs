@@ -12,7 +12,7 @@ use crate::measure::{
     Angle, Length, Mass, Measured, Note, mm, radians, to_g_per_m, to_grams, to_metres, to_mm,
     to_radians,
 };
-use crate::physics::hammer::geometry::Head;
+use crate::physics::hammer::geometry::{Head, Station};
 use crate::physics::hammer::strike::mass_ratio;
 use crate::scale::NoteStrings;
 use crate::sentence;
@@ -30,6 +30,8 @@ pub struct NoteHammer {
     pub bore_ordered: Option<Measured<Length>>,
     /// Rake decided.
     pub rake: Angle,
+    /// Where its head stands, by the bore believed; `None` without the distance from the centre pin to the head.
+    pub station: Option<Station>,
     /// Obliquity to expect from the head as ordered; with an allowance it strikes a little over-long.
     pub obliquity: Option<Measured<Angle>>,
     /// Side angle.
@@ -73,6 +75,7 @@ fn of_section(parts: &Parts, section: usize) -> Vec<NoteHammer> {
                 bore,
                 bore_ordered: ordered,
                 rake: bench.rake.angle,
+                station: bore.and_then(|bore| bench.station(note, bore.square.value)),
                 obliquity: bore.and_then(|bore| obliquity(bench, note, &bore, allowance)),
                 side: sides.as_ref().map(|sides| sides[at]),
                 strike: bore.zip(ordered).and_then(|(bore, ordered)| {

@@ -41,6 +41,12 @@ pub struct GapFigures {
     pub evening_tilt: Option<Angle>,
     /// The narrower passing gap with the face turned by the whole splay.
     pub passing_at_full_splay: Option<Measured<Length>>,
+    /// Spacing of the heads, as read.
+    pub pitch: Length,
+    /// Tilt about the shank, as read; none where it was not.
+    pub tilt: Angle,
+    /// How a head at its string passes its neighbour; `None` when the swing is not known.
+    pub pass: Option<Pass>,
 }
 
 /// Side angle along a section, degrees: a few over its length (proposal).
@@ -108,6 +114,9 @@ pub(super) fn gaps(
         passing: pass.map(|pass| narrower(&heads, &pass)),
         evening_tilt: pass.and_then(|pass| pass.evening_tilt(side).ok()),
         passing_at_full_splay: full.zip(pass).map(|(heads, pass)| narrower(&heads, &pass)),
+        pitch: pitch.value,
+        tilt,
+        pass,
     })
 }
 

@@ -37,7 +37,7 @@ pub enum Command {
     /// Keep or restring, section by section; pins; hammers; with the finding that decides.
     Decide(Decide),
     /// The hammers, note by note: bore, angles, mass; the samples against the heights.
-    Hammers(Read),
+    Hammers(Hammers),
     /// The order of strings: wound strings line by line, plain wire by size, tuning pins.
     Strings(Strings),
     /// The limits by which things are judged, each with its source.
@@ -57,6 +57,30 @@ pub struct Read {
     /// Print one JSON object for other programs.
     #[arg(long)]
     pub json: bool,
+}
+
+/// Options of `hammers`.
+#[derive(Debug, clap::Args)]
+pub struct Hammers {
+    /// The survey: its folder, or its survey.toml.
+    #[arg(value_hint = ValueHint::AnyPath)]
+    pub survey: PathBuf,
+    /// Print one JSON object for other programs.
+    #[arg(long)]
+    pub json: bool,
+    /// A sheet in place of the figures: what to check when the heads arrive.
+    #[arg(long, value_name = "SHEET", value_enum)]
+    pub sheet: Option<HammerSheet>,
+    /// Judge the heads that arrived: a table with the columns of the hammers table, one row a head.
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath, conflicts_with = "sheet")]
+    pub received: Option<PathBuf>,
+}
+
+/// A sheet of `hammers`.
+#[derive(Debug, Clone, Copy, clap::ValueEnum)]
+pub enum HammerSheet {
+    /// The check on arrival, with the tolerance of each measurement.
+    Receive,
 }
 
 /// Options of `decide`.

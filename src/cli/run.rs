@@ -1,7 +1,7 @@
 //! What each command does: read, work out, print or write.
 
 use super::args::{self, Args, Command, Sheet};
-use super::disk::OnDisk;
+use super::disk::{self, OnDisk};
 use super::exit::Failure;
 use super::output::Output;
 use super::packet::Packet;
@@ -25,7 +25,7 @@ pub fn run(args: &Args) -> Result<(), Failure> {
             show(&read, document::shapes::breaks, as_text)
         }
         Command::Decide(decide) => print_decision(decide),
-        Command::Hammers(read) => show(read, document::shapes::hammers, document::text::hammers),
+        Command::Hammers(hammers) => print_hammers(hammers),
         Command::Strings(strings) => print_strings(strings),
         Command::Limits(limits) => print_limits(limits),
         Command::Plot(plot) => draw(plot),
@@ -128,6 +128,40 @@ fn scale(args: &args::Scale) -> Result<(), Failure> {
         (None, false) => document::text::scale(&report),
     };
     terminal::print(&said)
+}
+
+/// The hammers, the sheet for their arrival, or what arrived.
+fn print_hammers(args: &args::Hammers) -> Result<(), Failure> {
+    if let Some(path) = &args.received {
+        return judge_received(args, path);
+    }
+    let read = args::Read { survey: args.survey.clone(), json: args.json };
+    match args.sheet {
+        Some(args::HammerSheet::Receive) => {
+            show(&read, document::shapes::receive, document::text::receive)
+        }
+        None => show(&read, document::shapes::hammers, document::text::hammers),
+    }
+}
+
+/// The heads in the table at `path`, which need not lie in the survey's folder.
+fn judge_received(args: &args::Hammers, path: &Path) -> Result<(), Failure> {
+    let (_, survey) = read(&args.survey)?;
+    let name = path.to_string_lossy();
+    let bytes = disk::table(path)?;
+    let arrived = survey::received(&name, &bytes, &survey.instrument)
+        .map_err(|faults| Failure::Survey(faults.render(terminal::colour())))?;
+    let report = build(survey, terminal::today())?;
+    let Some(received) = report.receive(&arrived.heads, arrived.warnings) else {
+        return Err(Failure::CommandLine(
+            "the survey names no hammers, so nothing was ordered that could have arrived; add a hammers table to it".to_owned(),
+        ));
+    };
+    terminal::print(&if args.json {
+        document::shapes::received(&report, &received, &arrived.hash)
+    } else {
+        document::text::received(&report, &received)
+    })
 }
 
 fn draw(args: &args::Plot) -> Result<(), Failure> {

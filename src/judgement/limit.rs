@@ -358,6 +358,18 @@ limits! {
     OrderCore, "order_core", 0.01, Millimetres, Proposal, "tolerance of an ordered core and winding wire";
     OrderOver, "order_over", 0.03, Millimetres, Proposal, "tolerance of the diameter over an ordered winding";
     OrderWinding, "order_winding", 2.0, Millimetres, Proposal, "tolerance of start and end of an ordered winding, from the loop";
+    OrderLengthStep, "order_length_step", 0.1, Millimetres, Proposal, "an order writes lengths of a head to the nearest of this";
+    OrderSideStep, "order_side_step", 0.5, Degrees, Proposal, "an order writes side angles to the nearest of this";
+    OrderMassStep, "order_mass_step", 0.1, Grams, Proposal, "an order writes masses to the nearest of this";
+    OrderHoleStep, "order_hole_step", 0.01, Millimetres, Proposal, "an order writes holes to the nearest of this";
+    // Heads that arrived.
+    ReceivedFalseAlarms, "received_false_alarms", 5.0, Percent, Proposal, "of sets that arrived with every head within its tolerance, at most this share is accused of anything: a head, section or set is off when it is beyond its tolerance by more than its readings explain at that rate";
+    ReceivedReadAgain, "received_read_again", 5.0, Percent, Proposal, "a reading is to be repeated when it is beyond the tolerance by more than a head at the edge of it would be read with this chance";
+    ReceivedAngleReading, "received_angle_reading", 0.5, Degrees, Proposal, "reading of an angle of a head that arrived, one standard deviation, where none is stated";
+    ReceivedSizeReading, "received_size_reading", 0.1, Millimetres, Proposal, "reading of width, tail, moulding and height of a head that arrived, one standard deviation, where none is stated";
+    ReceivedHoleReading, "received_hole_reading", 0.02, Millimetres, Proposal, "reading of the hole of a head that arrived, one standard deviation, where none is stated (pin gauges)";
+    ReceivedSetShare, "received_set_share", 33.3, Percent, Proposal, "from this share of heads to be sent back: the whole set";
+    ReceivedEnough, "received_enough", 50.0, Percent, Proposal, "share of the heads of which the bore must have been read before a set is accepted";
 }
 
 /// All limits as one survey has them.

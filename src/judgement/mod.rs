@@ -22,6 +22,7 @@ mod odds;
 mod outcome;
 pub mod pins;
 mod raise;
+pub mod received;
 pub(crate) mod regions;
 mod rust;
 mod scale;

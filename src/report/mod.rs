@@ -12,13 +12,14 @@ pub use breaks::BreakReport;
 
 use crate::action::{self, Action};
 use crate::instrument::belief::Belief;
-use crate::instrument::{Instrument, Missing, Warning};
+use crate::instrument::{HammerRow, Instrument, Missing, Warning};
 use crate::judgement::breaks::{measure_again, tolerance};
 use crate::judgement::crosscheck;
 use crate::judgement::limit::Limits;
+use crate::judgement::received::{self, Received};
 use crate::judgement::{self, Asked, BreakGrades, Judgement, by_ear, hammers};
 use crate::measure::{Note, Stopped, Watch};
-use crate::order::hammers::{HammerOrder, hammers as order_hammers};
+use crate::order::hammers::{HammerOrder, hammers as order_hammers, wanted as heads_ordered};
 use crate::scale::breaks::{BreakPlace, OffTrend, Roughness, Series, find, roughness, stands_out};
 use crate::scale::crosscheck::crosschecks;
 use crate::scale::tuning::{self, Tuning};
@@ -134,6 +135,20 @@ impl Report {
         let places: Vec<BreakPlace> = self.breaks.iter().map(|found| found.place.clone()).collect();
         let of = |one| roughness(self.instrument.compass, &places, one);
         self.series.iter().flat_map(of).collect()
+    }
+
+    /// What was ordered of every head, in figures; `None` when there is no order.
+    pub fn heads_wanted(&self) -> Option<Vec<received::Wanted>> {
+        Some(heads_ordered(&self.instrument, self.hammer_order.as_ref()?))
+    }
+
+    /// Judges heads that arrived against the hammer order; `None` when there is no order.
+    /// `warnings` are what the reader of their table had to say.
+    pub fn receive(&self, heads: &[HammerRow], warnings: Vec<Warning>) -> Option<Received> {
+        let wanted = self.heads_wanted()?;
+        let received =
+            received::judge(&self.instrument, &self.action, &wanted, heads, &self.limits);
+        Some(Received { warnings, ..received })
     }
 
     /// Warnings about the survey and its strings.

@@ -20,6 +20,8 @@ const MAX_SURVEY_BYTES: usize = 4 << 20;
 
 pub(super) struct Desk<'f> {
     folder: &'f dyn Folder,
+    /// What lies on it, in a word.
+    of: &'static str,
     faults: RefCell<Vec<Fault>>,
     /// Faults beyond [`ENOUGH`], counted only.
     more: Cell<usize>,
@@ -28,9 +30,10 @@ pub(super) struct Desk<'f> {
 }
 
 impl<'f> Desk<'f> {
-    pub fn new(folder: &'f dyn Folder) -> Self {
+    pub fn new(folder: &'f dyn Folder, of: &'static str) -> Self {
         Self {
             folder,
+            of,
             faults: RefCell::default(),
             more: Cell::default(),
             warnings: RefCell::default(),
@@ -175,7 +178,7 @@ impl<'f> Desk<'f> {
         list.dedup();
         let beyond = list.len().saturating_sub(Faults::MOST) + self.more.get();
         list.truncate(Faults::MOST);
-        Err(Faults { list, beyond })
+        Err(Faults { list, beyond, of: self.of })
     }
 }
 

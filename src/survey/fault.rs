@@ -227,6 +227,8 @@ pub struct Faults {
     pub list: Vec<Fault>,
     /// How many more there are than the list holds.
     pub beyond: usize,
+    /// In what they were found: "survey".
+    pub of: &'static str,
 }
 
 impl Faults {

@@ -20,6 +20,7 @@ mod item;
 mod materials;
 mod possible;
 mod quantity;
+mod received;
 mod render;
 mod row;
 mod runs;
@@ -35,6 +36,7 @@ mod words;
 
 pub use fault::{Fault, FaultKind, Faults};
 pub use folder::{Folder, FolderFault, MAX_FILE_BYTES, Memory, plain_name};
+pub use received::{Arrived, received};
 pub use source::Spot;
 pub use table::{MAX_COLUMNS, MAX_ROWS};
 
@@ -69,7 +71,7 @@ pub struct Known<'k> {
 
 /// Reads the survey in `folder`; every fault of it when there is any.
 pub fn read(folder: &dyn Folder, known: &Known) -> Result<Survey, Faults> {
-    let desk = Desk::new(folder);
+    let desk = Desk::new(folder, "survey");
     let instrument = desk.text(SURVEY_FILE, None).and_then(|source| {
         let tree = tree::parse(&source, &desk);
         let root = Keys::root(&tree, &source, &desk);

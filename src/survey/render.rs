@@ -31,9 +31,10 @@ impl Faults {
 
     /// How many faults there are, in words.
     fn total(&self) -> String {
+        let of = self.of;
         match (self.list.len(), self.beyond) {
-            (1, 0) => "1 fault in the survey; nothing was computed.".to_owned(),
-            (n, 0) => format!("{n} faults in the survey; nothing was computed."),
+            (1, 0) => format!("1 fault in the {of}; nothing was computed."),
+            (n, 0) => format!("{n} faults in the {of}; nothing was computed."),
             (n, more) => format!("{n} faults shown and {more} more; nothing was computed."),
         }
     }

@@ -3,7 +3,7 @@
 use super::desk::Desk;
 use super::fault::{Fault, FaultKind};
 use super::item::Item;
-use super::source::{At, Source};
+use super::source::{At, Source, Spot};
 use super::words::shown;
 use csv_core::{ReadFieldResult, ReaderBuilder};
 use std::ops::Range;
@@ -30,15 +30,21 @@ pub(super) struct Cells {
     pub decimal_comma: bool,
 }
 
-/// The table in the file that `item` names; the one door through which table files come.
+/// The table in the file that `item` names.
 pub(super) fn read(item: &Item) -> Option<Cells> {
     let name = item.text("write the name of the file in quotation marks: \"strings.csv\"")?;
+    of_file(name, item.desk, Some(&item.at))
+}
+
+/// The table in the file `name`, which stands at `at`; the one door through which table files come.
+pub(super) fn of_file(name: &str, desk: &Desk, at: Option<&At>) -> Option<Cells> {
     let ending = name.rsplit_once('.').map_or("", |(_, ending)| ending).to_ascii_lowercase();
     match ending.as_str() {
-        "csv" | "tsv" | "txt" => csv(&item.desk.text(name, Some(&item.at))?, item.desk),
+        "csv" | "tsv" | "txt" => csv(&desk.text(name, at)?, desk),
         _ => {
-            item.desk.fault(
-                Fault::new(FaultKind::UnknownTableFormat, &item.at, format!("`{}` is no table that can be read", shown(name)))
+            let spot = at.map_or_else(|| Spot::file(name), At::spot);
+            desk.fault(
+                Fault::at(FaultKind::UnknownTableFormat, spot, format!("`{}` is no table that can be read", shown(name)))
                     .found("read from the ending of its name")
                     .expected("a file ending in .csv")
                     .remedy("save the table from the spreadsheet as \"CSV UTF-8\" and write that file's name"),
@@ -62,7 +68,7 @@ fn csv(source: &Rc<Source>, desk: &Desk) -> Option<Cells> {
             Fault::new(FaultKind::EmptyTable, &At::new(source, 0..0), "the table has no rows")
                 .found(if first.is_empty() { "an empty file" } else { "a head, and nothing below it" })
                 .expected("a head with the names of the columns, and a row for each note that was measured")
-                .remedy("fill in rows, or take the line that names this file out of survey.toml"),
+                .remedy("fill in rows, or leave the table away until something was measured"),
         );
         return None;
     };

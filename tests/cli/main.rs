@@ -9,6 +9,7 @@ mod program;
 mod reading;
 #[cfg(all(feature = "cli", feature = "pdf"))]
 mod readme;
+mod received;
 mod robust;
 #[cfg(all(feature = "cli", feature = "pdf"))]
 mod strings;

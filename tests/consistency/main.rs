@@ -15,6 +15,7 @@ mod finite_elements;
 mod hammer_geometry;
 mod hammer_mistakes;
 mod hammer_orders;
+mod hammer_received;
 mod hammer_sideways;
 mod hammer_simulation;
 mod hammer_strike;

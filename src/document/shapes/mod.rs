@@ -10,6 +10,8 @@ mod explain;
 mod hammers;
 mod limits;
 mod numbers;
+mod receive;
+mod received;
 mod scale;
 mod strings;
 mod tuning;
@@ -23,6 +25,7 @@ pub(in crate::document) use strings::{core_shape, hitch};
 
 use crate::document::{Date, json};
 use crate::judgement::limit::Limits;
+use crate::judgement::received::Received;
 use crate::measure::Note;
 use crate::order::strings::StringOrder;
 use crate::report::Report;
@@ -61,6 +64,16 @@ pub fn hammers(report: &Report) -> String {
 /// `feltwire strings --json`.
 pub fn strings(report: &Report, order: &StringOrder) -> String {
     text(&strings::StringsShape::of(report, order))
+}
+
+/// `feltwire hammers --sheet receive --json`.
+pub fn receive(report: &Report) -> String {
+    text(&receive::ReceiveShape::of(report))
+}
+
+/// `feltwire hammers --received FILE --json`; `table_hash` names the table of heads that arrived.
+pub fn received(report: &Report, received: &Received, table_hash: &str) -> String {
+    text(&received::ReceivedShape::of(report, received, table_hash))
 }
 
 /// `feltwire limits --json`.

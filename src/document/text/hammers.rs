@@ -4,8 +4,10 @@ use super::columns::{Align, Columns, item};
 use super::{head, warnings};
 use crate::action::{NoteHammer, Sample, SampleStanding};
 use crate::document::shapes::bore_from;
-use crate::document::words::{Style, cell};
-use crate::measure::{Measured, to_degrees, to_grams, to_mm};
+use crate::document::words::{Style, cell, list};
+use crate::judgement::hammers::{self, Filing};
+use crate::judgement::limit::LimitKey;
+use crate::measure::{Mass, Measured, to_degrees, to_grams, to_mm};
 use crate::report::Report;
 use std::fmt::Write as _;
 
@@ -40,7 +42,10 @@ pub fn hammers(report: &Report) -> String {
     }
     text.push('\n');
     text.push_str(&foot(report));
+    text.push_str(&wear(report));
+    text.push_str(&filing(report));
     text.push_str(&samples(report));
+    text.push_str(&touch(report));
     text.push_str(&warnings(report.all_hammer_warnings()));
     text
 }
@@ -79,6 +84,109 @@ fn foot(report: &Report) -> String {
              to the treble. Strike: strike point over speaking length, as ordered and as found."
         ),
     )
+}
+
+/// How far felt lost moves the strike point of the last note whose place on its string is known.
+fn wear(report: &Report) -> String {
+    let known = report.action.notes.iter().rev().find_map(|entry| {
+        let strike = entry.strike?;
+        Some((entry.note, strike.fraction?.value, strike.fraction_per_mm?))
+    });
+    let Some((note, fraction, per_mm)) = known else { return String::new() };
+    let of = |fraction: f64| format!("1/{}", cell(Some(1.0 / fraction), 1));
+    let way = if per_mm < 0.0 { "towards the string's end" } else { "away from the string's end" };
+    item(
+        "",
+        &format!(
+            "Wear: at {note} each millimetre of felt lost moves the strike point {way}, from {} of the length to {}.",
+            of(fraction),
+            of(fraction + per_mm)
+        ),
+    )
+}
+
+/// What filing does to the strike, and which rakes the bores allow.
+fn filing(report: &Report) -> String {
+    let filing = hammers::filing(&report.action, &report.limits);
+    let Some(first) = filing.first() else { return String::new() };
+    let good = report.limits.value(LimitKey::HammerObliquityGood);
+    let name = |one: &Filing| &report.action.sections[one.section].name;
+    let rooms: Vec<String> = filing
+        .iter()
+        .map(|one| format!("{} {} mm", name(one), cell(Some(to_mm(one.room)), 1)))
+        .collect();
+    let degrees = |angle| cell(Some(to_degrees(angle)), 1);
+    let rakes: Vec<String> = filing
+        .iter()
+        .filter_map(|one| Some((one, one.rakes?)))
+        .map(|(one, rakes)| {
+            format!("{} {} to {}°", name(one), degrees(rakes.least), degrees(rakes.greatest))
+        })
+        .collect();
+    let good = Style::PLAIN.number(Measured::new(good, 0.0));
+    let mut said = format!(
+        "Filing: a millimetre off the crown turns the strike by {}° towards over centre. As ordered, allowance \
+         included, heads may lose so much before it is more than {good}°: {}.",
+        cell(Some(to_degrees(first.per_mm)), 2),
+        list(&rooms)
+    );
+    if !rakes.is_empty() {
+        let _ = write!(
+            said,
+            " With bores as ordered the strike stays within {good}° at rakes of {}.",
+            list(&rakes)
+        );
+    }
+    item("", &said)
+}
+
+/// Touch at the samples where keys were weighed: as found, and as to be expected with the heads ordered.
+fn touch(report: &Report) -> String {
+    let mut table = Columns::new(&[
+        ("touch", Align::Left),
+        ("down g", Align::Right),
+        ("up g", Align::Right),
+        ("mean", Align::Right),
+        ("friction", Align::Right),
+        ("per gram", Align::Right),
+        ("±", Align::Right),
+        ("by", Align::Left),
+        ("mean new", Align::Right),
+        ("±", Align::Right),
+        ("in motion", Align::Right),
+        ("new", Align::Right),
+    ]);
+    let mut any = false;
+    for sample in &report.action.samples {
+        let Some(touch) = sample.touch.filter(|touch| touch.mean.is_some()) else { continue };
+        any = true;
+        let grams = |mass: Option<Measured<Mass>>, places| {
+            cell(mass.map(|mass| to_grams(mass.value)), places)
+        };
+        table.row(vec![
+            sample.note.to_string(),
+            grams(touch.down, 0),
+            grams(touch.up, 0),
+            grams(touch.mean, 1),
+            grams(touch.friction, 1),
+            cell(touch.per_gram_at_rest.map(|k| k.value), 2),
+            cell(touch.per_gram_at_rest.map(|k| k.sd), 2),
+            if touch.per_gram_measured { "clip" } else { "practice" }.to_owned(),
+            grams(touch.mean_new, 1),
+            cell(touch.mean_new.map(|mass| to_grams(mass.sd)), 1),
+            grams(touch.reflected_found, 0),
+            grams(touch.reflected_new, 0),
+        ]);
+    }
+    if !any {
+        return String::new();
+    }
+    let foot = item(
+        "",
+        "Mean: (down + up)/2; friction: (down − up)/2. Per gram: what a gram of head weighs at the key, by a mass \
+         clipped on the head (clip_g) or by practice. In motion: mass at the key that the head adds, found and new, g.",
+    );
+    format!("\n{}{foot}", table.text())
 }
 
 fn samples(report: &Report) -> String {

@@ -8,6 +8,8 @@ mod explain;
 mod hammers;
 mod limits;
 mod packet;
+mod receive;
+mod received;
 mod scale;
 mod strings;
 
@@ -18,6 +20,8 @@ pub use explain::explain_note;
 pub use hammers::hammers;
 pub use limits::limits;
 pub use packet::packet;
+pub use receive::receive;
+pub use received::received;
 pub use scale::scale;
 pub use strings::{stringing, strings};
 

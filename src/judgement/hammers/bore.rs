@@ -61,7 +61,7 @@ pub(super) fn allowance(look: &mut Look) {
             allowance,
             " is more than the usual ",
             most,
-            " at most: until they are filed the heads strike past the square"
+            " at most: until they are filed the heads strike under centre"
         ];
         look.say("allowance_large", About::Set, text);
     }
@@ -91,7 +91,7 @@ pub(super) fn worn_samples(look: &mut Look) {
         let turned = |by: Length| crate::measure::radians(to_mm(by) / to_mm(hanging.value));
         text.push(", and a copy would strike ");
         text.push(Measured::new(turned(lost.value), turned(lost.sd)));
-        text.push(" short of the square");
+        text.push(" over centre");
     }
     look.say("bore_from_worn_samples", About::Set, text);
 }

@@ -5,8 +5,11 @@
 
 mod agreement;
 mod bore;
+mod filing;
 mod mass;
 mod sideways;
+
+pub use filing::{Filing, filing};
 
 use super::limit::{LimitKey, Limits};
 use crate::action::{Action, Agreement};

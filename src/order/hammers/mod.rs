@@ -8,6 +8,7 @@ mod head;
 mod receive;
 mod samples;
 mod section;
+mod wanted;
 mod words;
 
 pub use crate::instrument::Crown;
@@ -15,6 +16,7 @@ pub use head::{HeadOrder, HeadSizes, Hole, MassTarget};
 pub use receive::{Check, Tolerance};
 pub use samples::{SampleOrder, Samples};
 pub use section::{NoteOrder, SectionOrder, Turned};
+pub use wanted::wanted;
 
 use crate::action::Action;
 use crate::instrument::{HeightsOn, Hung, Instrument, Kind, Shop};

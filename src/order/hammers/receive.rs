@@ -73,7 +73,7 @@ pub(super) fn checks(
             section.last
         ];
         if spares(section) > 0 {
-            what.extend(sentence![", ", spares(section), " spare among them"]);
+            what.extend(sentence![", spares among them: ", spares(section)]);
         }
         check("count", what, "eye", Tolerance::Count(section.count + spares(section)), &[])
     });
