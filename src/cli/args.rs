@@ -15,6 +15,7 @@ use std::path::PathBuf;
 #[command(after_help = "Examples:
   feltwire check examples/upright
   feltwire scale examples/upright
+  feltwire explain bore
   feltwire packet examples/upright -o out
 
 Exit status: 0 done, 1 the survey is at fault, 2 the command line is wrong, 3 something could not be
@@ -42,6 +43,12 @@ pub enum Command {
     Strings(Strings),
     /// The limits by which things are judged, each with its source.
     Limits(LimitsOf),
+    /// What a word means: a term of the trade, a column of a survey's tables, a limit.
+    Explain(Explain),
+    /// The completions of a shell, to be sourced by it.
+    Completions(Completions),
+    /// The manual page of the program, in roff.
+    Manual,
     /// One plot as SVG or PNG.
     Plot(Plot),
     /// Every paper for the bench, into one folder.
@@ -160,6 +167,33 @@ pub struct Breaks {
     /// Every quantity at every break, what the tuner will hear there, and how evenly the scale runs.
     #[arg(long)]
     pub detail: bool,
+}
+
+/// Options of `explain`.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:
+  feltwire explain
+  feltwire explain bearing
+  feltwire explain bare_front_mm
+  feltwire explain pin_loose")]
+pub struct Explain {
+    /// The word; every word there is when left out.
+    #[arg(num_args = 0..)]
+    pub term: Vec<String>,
+    /// Print one JSON object for other programs.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Options of `completions`.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:
+  feltwire completions bash > ~/.local/share/bash-completion/completions/feltwire
+  feltwire completions fish | source")]
+pub struct Completions {
+    /// For which shell.
+    #[arg(value_enum)]
+    pub shell: clap_complete::Shell,
 }
 
 /// Options of `plot`.

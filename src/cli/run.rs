@@ -6,6 +6,7 @@ use super::exit::Failure;
 use super::output::Output;
 use super::packet::Packet;
 use super::terminal::{self, OnTerminal};
+use clap::CommandFactory;
 use feltwire::document::packet::{PNG_WIDTH, Stamp};
 use feltwire::document::{self, Date, plots, png};
 use feltwire::judgement::Asked;
@@ -28,6 +29,9 @@ pub fn run(args: &Args) -> Result<(), Failure> {
         Command::Hammers(hammers) => print_hammers(hammers),
         Command::Strings(strings) => print_strings(strings),
         Command::Limits(limits) => print_limits(limits),
+        Command::Explain(explain) => print_meaning(explain),
+        Command::Completions(asked) => print_completions(asked.shell),
+        Command::Manual => print_manual(),
         Command::Plot(plot) => draw(plot),
         Command::Packet(packet) => write_packet(packet),
     }
@@ -109,6 +113,48 @@ fn print_limits(args: &args::LimitsOf) -> Result<(), Failure> {
     } else {
         document::text::limits(&limits)
     })
+}
+
+fn print_meaning(args: &args::Explain) -> Result<(), Failure> {
+    if args.term.is_empty() {
+        let all = if args.json { document::shapes::glossary } else { document::text::glossary };
+        return terminal::print(&all());
+    }
+    let word = args.term.join(" ");
+    let limits = Limits::default();
+    let entry = document::lookup::lookup(&word, &limits).map_err(|near| {
+        let hint = match near.as_slice() {
+            [] => "`feltwire explain` lists every word".to_owned(),
+            near => format!("did you mean {}?", near.join(", ")),
+        };
+        Failure::CommandLine(format!("`{word}` is not explained; {hint}"))
+    })?;
+    terminal::print(&if args.json {
+        document::shapes::entry(&entry)
+    } else {
+        document::text::entry(&entry)
+    })
+}
+
+fn print_completions(shell: clap_complete::Shell) -> Result<(), Failure> {
+    let mut script = Vec::new();
+    clap_complete::generate(shell, &mut Args::command(), "feltwire", &mut script);
+    terminal::print(&String::from_utf8_lossy(&script))
+}
+
+/// One page for the program and each of its commands, one after the other.
+fn print_manual() -> Result<(), Failure> {
+    let mut program = Args::command();
+    program.build();
+    let mut pages = Vec::new();
+    let commands = program.get_subcommands().filter(|command| command.get_name() != "help");
+    let all = std::iter::once(&program).chain(commands);
+    for command in all {
+        clap_mangen::Man::new(command.clone())
+            .render(&mut pages)
+            .map_err(|fault| Failure::Bug(format!("the manual cannot be written: {fault}")))?;
+    }
+    terminal::print(&String::from_utf8_lossy(&pages))
 }
 
 fn scale(args: &args::Scale) -> Result<(), Failure> {

@@ -14,6 +14,7 @@ mod face;
 mod figures;
 mod finite;
 pub mod json;
+pub mod lookup;
 #[cfg(feature = "pdf")]
 pub mod packet;
 #[cfg(feature = "pdf")]

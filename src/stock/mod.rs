@@ -4,6 +4,7 @@
 //! is, from where, which unit rules and how many rows it has. The tables are part of the program;
 //! they are parsed once, and the tests of this room read every one.
 
+mod glossary;
 mod historical;
 mod material;
 mod pin;
@@ -17,6 +18,7 @@ mod tests;
 mod winding;
 mod wire;
 
+pub use glossary::{Term, terms};
 pub use historical::TestYear;
 pub use material::{Material, Property, Tensile, Use, material, material_names, materials};
 pub use pin::{TuningPin, nearest_tuning_pin, tuning_pin, tuning_pins};

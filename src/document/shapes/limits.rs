@@ -13,7 +13,7 @@ pub(super) struct LimitsShape {
 
 /// One limit.
 #[derive(Debug, Serialize)]
-struct LimitShape {
+pub(super) struct LimitShape {
     name: &'static str,
     value: f64,
     unit: &'static str,
@@ -32,7 +32,7 @@ impl LimitsShape {
 }
 
 impl LimitShape {
-    fn of(limit: &Limit) -> Self {
+    pub(super) fn of(limit: &Limit) -> Self {
         Self {
             name: limit.name,
             value: limit.value,

@@ -7,6 +7,7 @@ mod check;
 mod common;
 mod decide;
 mod explain;
+mod glossary;
 mod hammers;
 mod limits;
 mod numbers;
@@ -23,6 +24,7 @@ pub(in crate::document) use hammers::bore_from;
 pub(in crate::document) use scale::{kind, source};
 pub(in crate::document) use strings::{core_shape, hitch};
 
+use crate::document::lookup::Entry;
 use crate::document::{Date, json};
 use crate::judgement::limit::Limits;
 use crate::judgement::received::Received;
@@ -49,6 +51,16 @@ pub fn scale(report: &Report) -> String {
 /// `feltwire scale --explain NOTE --json`.
 pub fn explain_note(report: &Report, note: Note) -> String {
     text(&explain::ExplainShape::of(report, note))
+}
+
+/// `feltwire explain --json`.
+pub fn glossary() -> String {
+    text(&glossary::GlossaryShape::all())
+}
+
+/// `feltwire explain TERM --json`.
+pub fn entry(entry: &Entry<'_>) -> String {
+    text(&glossary::EntryShape::of(entry))
 }
 
 /// `feltwire decide --json`.

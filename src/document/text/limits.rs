@@ -25,7 +25,7 @@ pub fn limits(limits: &Limits) -> String {
 }
 
 /// A limit's value in its unit; counts and keys are whole numbers.
-fn value(limit: &Limit, value: f64) -> String {
+pub(super) fn value(limit: &Limit, value: f64) -> String {
     let places = match limit.unit {
         LimitUnit::Count => 0,
         _ if value.fract() == 0.0 => 0,
