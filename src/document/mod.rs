@@ -26,6 +26,7 @@ pub mod plots;
 #[cfg(feature = "plot")]
 pub mod png;
 pub mod shapes;
+pub mod string_table;
 mod string_words;
 #[cfg(feature = "plot")]
 mod svg;

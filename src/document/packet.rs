@@ -2,9 +2,10 @@
 
 use super::plots::{self, Which};
 use super::typeset::{self, Paper, Plot, Template};
-use super::{Date, pages, png, shapes, tables};
+use super::{Date, pages, png, shapes, string_table, tables};
 use crate::measure::{Stopped, Watch};
-use crate::report::Report;
+use crate::order::strings::StringOrder;
+use crate::report::{Report, Wanted};
 use sha2::{Digest, Sha256};
 
 /// What the door adds to a packet: the day and the wishes of the reader.
@@ -83,7 +84,12 @@ pub fn packet(
         drawings.extend(drawing.map(|drawing| (which, drawing)));
     }
     watch.check()?;
+    let strings = report.string_order(Wanted::Advised, watch)?;
+    let strings = (!strings.is_empty()).then_some(strings);
     let mut work = vec![Work::Assessment, Work::Owner, Work::JobCard];
+    if let Some(order) = &strings {
+        work.extend([Work::StringOrder(order), Work::StringingSheet(order)]);
+    }
     if report.hammer_order.is_some() {
         work.push(Work::HammerOrder);
     }
@@ -95,6 +101,9 @@ pub fn packet(
     }
     if let Some(order) = pages::hammer_order_csv(report) {
         files.push(file("hammer-order.csv", order.into_bytes()));
+    }
+    if let Some(order) = &strings {
+        files.push(file("string-order.csv", string_table::strings(report, order).into_bytes()));
     }
     files.push(file("scale.csv", tables::scale(report).into_bytes()));
     files.sort_by(|a, b| rank(&a.name).cmp(&rank(&b.name)));
@@ -110,16 +119,18 @@ fn rank(name: &str) -> (usize, &str) {
 
 /// A file that takes its time.
 #[derive(Debug, Clone, Copy)]
-enum Work {
+enum Work<'o> {
     Assessment,
     HammerOrder,
     Owner,
     JobCard,
+    StringOrder(&'o StringOrder),
+    StringingSheet(&'o StringOrder),
     /// The plot of this index as pixels.
     Picture(usize),
 }
 
-impl Work {
+impl Work<'_> {
     fn done(
         self,
         report: &Report,
@@ -136,6 +147,15 @@ impl Work {
             Self::JobCard => {
                 let data = pages::job_card(report, stamp);
                 set("job-card.pdf", Template::JobCard, &data, &[], report, stamp).map(Some)
+            }
+            Self::StringOrder(order) => {
+                let data = pages::string_order(report, order, stamp);
+                set("string-order.pdf", Template::StringOrder, &data, &[], report, stamp).map(Some)
+            }
+            Self::StringingSheet(order) => {
+                let data = pages::stringing_sheet(report, order, stamp);
+                set("stringing-sheet.pdf", Template::StringingSheet, &data, &[], report, stamp)
+                    .map(Some)
             }
             Self::Picture(index) => {
                 drawings.get(index).map(|(which, svg)| picture(*which, svg)).transpose()
@@ -193,8 +213,8 @@ fn picture(which: Which, svg: &str) -> Result<PacketFile, PacketFault> {
 
 /// Does every piece of work, each on its own thread where there are threads; the first fault, if any.
 fn side_by_side(
-    work: &[Work],
-    each: impl Fn(&Work) -> Result<Option<PacketFile>, PacketFault> + Sync + Send,
+    work: &[Work<'_>],
+    each: impl Fn(&Work<'_>) -> Result<Option<PacketFile>, PacketFault> + Sync + Send,
 ) -> Result<Vec<PacketFile>, PacketFault> {
     #[cfg(feature = "parallel")]
     let done: Result<Vec<_>, _> = {

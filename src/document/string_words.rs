@@ -28,24 +28,22 @@ pub(super) struct Cells {
 impl Cells {
     pub(super) fn of(line: &WoundLine, style: Style) -> Self {
         let pattern = line.all_as_pattern();
-        let size = |length: Length, places| {
-            if pattern { PATTERN.to_owned() } else { length_cell(length, places, style) }
+        let sizes = |lengths: &[Length], places| {
+            if pattern { PATTERN.to_owned() } else { lengths_cell(lengths, places, style) }
         };
         let way = |length: Option<Length>| {
-            length.map_or_else(|| PATTERN.to_owned(), |length| length_cell(length, 1, style))
+            length.map_or_else(|| PATTERN.to_owned(), |length| lengths_cell(&[length], 1, style))
         };
         let each = |of: &dyn Fn(&LayerLine) -> Option<Length>| {
             one_or_all(&line.layers.iter().map(|layer| way(of(layer))).collect::<Vec<_>>())
         };
-        let winding = line.layers.iter().map(|layer| length_cell(layer.wire, 2, style));
-        let winding =
-            if pattern { PATTERN.to_owned() } else { winding.collect::<Vec<_>>().join(" + ") };
+        let winding: Vec<Length> = line.layers.iter().map(|layer| layer.wire).collect();
         let spares = if line.spares > 0 { format!(" + {}", line.spares) } else { String::new() };
         Self {
             strings: format!("{}{spares}", line.strings),
-            core: size(line.core.diameter, 3),
-            winding,
-            over: size(line.over, 2),
+            core: sizes(&[line.core.diameter], 3),
+            winding: sizes(&winding, 2),
+            over: sizes(&[line.over], 2),
             back: way(line.ends.back.read()),
             start: each(&|layer| layer.start),
             end: each(&|layer| layer.end),
@@ -54,11 +52,16 @@ impl Cells {
     }
 }
 
-/// A length in millimetres; in inches below it where they are wanted.
-fn length_cell(length: Length, places: u8, style: Style) -> String {
-    let millimetres = cell(Some(to_mm(length)), places);
+/// Lengths in millimetres; in inches below them where those are wanted.
+fn lengths_cell(lengths: &[Length], places: u8, style: Style) -> String {
+    let joined = |read: fn(Length) -> f64, places| {
+        let each: Vec<String> =
+            lengths.iter().map(|length| cell(Some(read(*length)), places)).collect();
+        each.join(" + ")
+    };
+    let millimetres = joined(to_mm, places);
     if style.inches {
-        return format!("{millimetres}\n{} in", cell(Some(to_inches(length)), places + 1));
+        return format!("{millimetres}\n{} in", joined(to_inches, places + 1));
     }
     millimetres
 }
@@ -185,7 +188,11 @@ fn plain_row(report: &Report, line: &PlainLine, all: &[Cut], style: Style) -> Ve
         wire_name(line.wire),
         cell(Some(to_mm(line.wire.diameter)), 3),
         was(report, line.note),
-        cell(Some(to_mm(line.speaking)), 1),
+        format!(
+            "{}{}",
+            cell(Some(to_mm(line.speaking)), 1),
+            if line.speaking_believed { "*" } else { "" }
+        ),
         line.ends.hitch.map_or("not read", super::shapes::hitch).to_owned(),
         cut.join(", "),
     ]
@@ -193,10 +200,8 @@ fn plain_row(report: &Report, line: &PlainLine, all: &[Cut], style: Style) -> Ve
 
 /// One cut: how many, how long, for which strings.
 fn cut_words(cut: &Cut, style: Style) -> String {
-    let long = cut.length.map_or_else(
-        || "measure".to_owned(),
-        |length| format!("{} mm", cell(Some(to_mm(length)), 0)),
-    );
+    let long =
+        cut.length.map_or_else(|| "measure".to_owned(), |length| style.length_fixed(length, 0));
     let many = if cut.count > 1 { format!("{} × ", cut.count) } else { String::new() };
     match cut.other {
         Some(other) if other == cut.note => format!("{many}{long} for two"),

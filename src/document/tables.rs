@@ -1,4 +1,4 @@
-//! Results as CSV, one row a note.
+//! Results as CSV.
 
 use super::csv::{Cell, table};
 use super::shapes::{kind, source};

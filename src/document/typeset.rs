@@ -25,11 +25,22 @@ pub enum Template {
     Owner,
     /// The job in order, for the workshop's wall.
     JobCard,
+    /// What string maker and wire merchant need.
+    StringOrder,
+    /// Every wire as it is cut, for the bench.
+    StringingSheet,
 }
 
 impl Template {
     /// Every template.
-    pub const ALL: [Self; 4] = [Self::Assessment, Self::HammerOrder, Self::Owner, Self::JobCard];
+    pub const ALL: [Self; 6] = [
+        Self::Assessment,
+        Self::HammerOrder,
+        Self::Owner,
+        Self::JobCard,
+        Self::StringOrder,
+        Self::StringingSheet,
+    ];
 
     /// Its source and the name by which a fault names it.
     fn source(self) -> (&'static str, &'static str) {
@@ -38,6 +49,10 @@ impl Template {
             Self::HammerOrder => ("hammer-order.typ", include_str!("assets/hammer-order.typ")),
             Self::Owner => ("owner.typ", include_str!("assets/owner.typ")),
             Self::JobCard => ("job-card.typ", include_str!("assets/job-card.typ")),
+            Self::StringOrder => ("string-order.typ", include_str!("assets/string-order.typ")),
+            Self::StringingSheet => {
+                ("stringing-sheet.typ", include_str!("assets/stringing-sheet.typ"))
+            }
         }
     }
 }

@@ -11,7 +11,16 @@ use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
 
-const PDFS: [&str; 4] = ["assessment.pdf", "hammer-order.pdf", "owner.pdf", "job-card.pdf"];
+const PDFS: [&str; 6] = [
+    "assessment.pdf",
+    "hammer-order.pdf",
+    "owner.pdf",
+    "job-card.pdf",
+    "string-order.pdf",
+    "stringing-sheet.pdf",
+];
+/// Papers of which there is one only where strings are ordered.
+const OF_STRINGS: [&str; 2] = ["string-order.pdf", "stringing-sheet.pdf"];
 
 /// The papers of every survey as it is, on A4.
 fn on_a4() -> &'static [Vec<PacketFile>] {
@@ -59,7 +68,9 @@ fn every_page_of_every_survey_holds_what_stands_on_it() {
 
 fn holds(papers: &[PacketFile], name: &str, size: (f64, f64)) {
     let documents = sound(papers, name, size);
-    assert_eq!(documents.len(), PDFS.len(), "{name}");
+    let strings = documents.iter().filter(|(pdf, _)| OF_STRINGS.contains(pdf)).count();
+    assert_eq!(strings, if file(papers, "string-order.csv").is_some() { 2 } else { 0 }, "{name}");
+    assert_eq!(documents.len(), PDFS.len() - 2 + strings, "{name}");
     for (pdf, pages) in &documents {
         let most = match *pdf {
             "assessment.pdf" => {
@@ -69,6 +80,7 @@ fn holds(papers: &[PacketFile], name: &str, size: (f64, f64)) {
                 20
             }
             "owner.pdf" => 1,
+            "string-order.pdf" => 3,
             _ => 2,
         };
         assert!(pages.len() <= most, "{name}: {} pages of {pdf}", pages.len());
@@ -84,6 +96,12 @@ fn the_same_survey_and_date_give_the_same_bytes() {
 /// Its name, the folder of the survey, what is changed in it.
 type Case<'a> = (&'a str, &'a str, &'a [(&'a str, &'a str)]);
 
+/// An order of every string.
+const EVERY_STRING: (&str, &str) = (
+    "[strings]\n",
+    "[strings]\nrestring = \"all\"\nspares = [\"A0\"]\nneeded_by = \"1 March 2027\"\n",
+);
+
 /// Names that are markup elsewhere, or long, or of other scripts; and what a survey may lack or forbid.
 #[test]
 fn odd_surveys_make_sound_pages_too() {
@@ -95,6 +113,7 @@ fn odd_surveys_make_sound_pages_too() {
             &[
                 ("Tarn & Hollis 124", "#strong[not markup] $x^2$ _nor this_ \\\\ @nor"),
                 ("Birch Lane Piano Workshop", "=1+1 <b>&amp; Пианино ♯ 鋼琴"),
+                EVERY_STRING,
             ],
         ),
         (
@@ -111,16 +130,23 @@ fn odd_surveys_make_sound_pages_too() {
         (
             "many",
             "examples/upright",
-            &[(
-                "notes  = [\"G5\", \"C8\"]\ncounts = { 3 = \"G5\" }",
-                "notes  = [\"G5\", \"C6\"]\n[[section]]\nname = \"the second treble, between the struts\"\n\
+            &[
+                EVERY_STRING,
+                (
+                    "notes  = [\"G5\", \"C8\"]\ncounts = { 3 = \"G5\" }",
+                    "notes  = [\"G5\", \"C6\"]\n[[section]]\nname = \"the second treble, between the struts\"\n\
                  notes = [\"C#6\", \"F6\"]\n[[section]]\nname = \"third treble\"\nnotes = [\"F#6\", \"B6\"]\n\
                  [[section]]\nname = \"fourth treble\"\nnotes = [\"C7\", \"F7\"]\n[[section]]\nname = \"top\"\n\
                  notes = [\"F#7\", \"C8\"]",
-            )],
+                ),
+            ],
         ),
         ("stopped", "examples/upright", &[stopped]),
-        ("no-hammers", "examples/grand", &[("table            = \"hammers.csv\"", "")]),
+        (
+            "no-hammers",
+            "examples/grand",
+            &[("table            = \"hammers.csv\"", ""), EVERY_STRING],
+        ),
         (
             "heritage",
             "examples/grand",
@@ -156,6 +182,7 @@ fn odd_surveys_make_sound_pages_too() {
             let most = match *pdf {
                 "hammer-order.pdf" => 2,
                 "owner.pdf" => 1,
+                "string-order.pdf" => 3,
                 _ => 20,
             };
             assert!(pages.len() <= most, "{case}: {} pages of {pdf}", pages.len());
@@ -205,6 +232,9 @@ fn the_pages_of_the_examples_say_what_they_said() {
             &format!("{name}-hammer-order.csv"),
             file(papers, "hammer-order.csv").expect("an order"),
         );
+        if let Some(order) = file(papers, "string-order.csv") {
+            keep(&format!("{name}-string-order.csv"), order);
+        }
     }
 }
 
@@ -230,7 +260,11 @@ fn keep(name: &str, now: &[u8]) {
 #[test]
 fn first_pages_look_as_they_looked() {
     for ((name, _), papers) in ALL[..2].iter().zip(on_a4()) {
-        for (pdf, last) in [("assessment.pdf", 1), ("hammer-order.pdf", 2)] {
+        let mut looked_at = vec![("assessment.pdf", 1), ("hammer-order.pdf", 2)];
+        if file(papers, OF_STRINGS[0]).is_some() {
+            looked_at.extend([(OF_STRINGS[0], 2), (OF_STRINGS[1], 1)]);
+        }
+        for (pdf, last) in looked_at {
             let bytes = file(papers, pdf).expect("the paper");
             for number in 1..=last {
                 let picture = super::boxes::picture(bytes, number, 50);

@@ -16,12 +16,14 @@ mod owner;
 mod raise;
 mod scale;
 mod sheet;
+mod string_order;
 mod verdicts;
 
 pub use assessment::{Assessment, assessment};
 pub use hammer_order::{DRAWING, HammerOrderPages, hammer_order, hammer_order_csv};
 pub use job_card::{JobCard, job_card};
 pub use owner::{OwnerPage, owner};
+pub use string_order::{StringOrderPages, StringingSheet, string_order, stringing_sheet};
 
 use super::packet::Stamp;
 use super::typeset::Origin;

@@ -48,7 +48,7 @@ pub(super) fn job(action: &Action, order: &HammerOrder, style: Style) -> Vec<Fac
     ]
 }
 
-fn ship_to(shop: &Shop) -> String {
+pub(super) fn ship_to(shop: &Shop) -> String {
     let lines: Vec<String> = shop.name.iter().chain(&shop.address).cloned().collect();
     if lines.is_empty() { "as on our letter".to_owned() } else { lines.join(", ") }
 }

@@ -17,6 +17,9 @@ pub fn packet(report: &Report, folder: &str, files: &[&str]) -> String {
     if report.hammer_order.is_none() {
         text.push_str("No hammer order: the survey names no hammers table.\n");
     }
+    if !files.contains(&"string-order.pdf") {
+        text.push_str("No string order: no string goes, or which is not settled yet.\n");
+    }
     let totals = &report.scale.totals;
     let pull = Style::PLAIN.force(totals.tension);
     let _ = writeln!(text, "{} strings pull {pull} at the finished pitch.", totals.strings);

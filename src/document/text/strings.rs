@@ -163,7 +163,7 @@ pub fn stringing(report: &Report, order: &StringOrder) -> String {
         table.row(row);
     }
     text.push_str(&table.text());
-    text.push('\n');
+    text.push_str("* length not read at this note: cut a little longer\n\n");
     for said in string_words::bench_cautions() {
         text.push_str(&item("! ", said));
     }
