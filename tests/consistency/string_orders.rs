@@ -78,11 +78,14 @@ fn upright_with_ends() -> Memory {
     })
 }
 
+/// Back and front, mm, of the plain strings of a key.
+type Beyonds = fn(f64) -> (f64, f64);
+
 /// Adds up metres, mass, wires and strings of plain wire from speaking lengths and counts alone.
 fn added_up(
     report: &Report,
     order: &StringOrder,
-    ends: fn(f64) -> (f64, f64),
+    ends: Beyonds,
 ) -> BTreeMap<String, (f64, f64, usize, usize)> {
     // Runs of one wire inside a section: strings in a row.
     let mut runs: Vec<(usize, f64, String, usize, f64, bool)> = Vec::new();
@@ -124,7 +127,7 @@ fn near(ours: f64, theirs: f64, what: &str) {
     assert!((ours - theirs).abs() <= 1e-9 * theirs.abs().max(1.0), "{what}: {ours} for {theirs}");
 }
 
-fn agrees(report: &Report, order: &StringOrder, ends: fn(f64) -> (f64, f64)) {
+fn agrees(report: &Report, order: &StringOrder, ends: Beyonds) {
     let theirs = added_up(report, order, ends);
     assert_eq!(order.wire.len(), theirs.len());
     for size in &order.wire {
@@ -173,7 +176,7 @@ fn of_the_upright(key: f64) -> (f64, f64) {
 
 #[test]
 fn metres_mass_and_counts_add_up_again_from_the_note_table() {
-    let cases: [(Memory, fn(f64) -> (f64, f64)); 3] = [
+    let cases: [(Memory, Beyonds); 3] = [
         (files("grand", |_, t| t), not_read),
         (files("upright", |_, t| t), of_the_upright),
         (upright_with_ends(), straight),

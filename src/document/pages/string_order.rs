@@ -11,7 +11,7 @@ use crate::document::string_words::{
 use crate::document::words::{Style, cell, list};
 use crate::instrument::{CoreShape, Material};
 use crate::measure::{Measured, Sentence, grams, mm, to_grams, to_inches, to_metres, to_mm};
-use crate::order::strings::{SectionShare, StringOrder, WireLine, WoundLine};
+use crate::order::strings::{SectionShare, StringOrder, Unread, WireLine, WoundLine, runs_of};
 use crate::report::Report;
 use crate::stock;
 use serde::Serialize;
@@ -280,20 +280,25 @@ fn remarks(order: &StringOrder, style: Style) -> Vec<String> {
                 .to_owned(),
         );
     }
-    for line in order.wound.iter().filter(|line| line.needs_pattern()) {
-        let what: Vec<String> = line.pattern_for.iter().map(|w| w.words().to_owned()).collect();
-        all.push(format!("{}: pattern for {}.", style.note(line.note), list(&what)));
-    }
-    shortened(all)
+    all.extend(patterns(order, style));
+    all
 }
 
-/// Many alike: said once. Beyond a handful the table says it.
-fn shortened(all: Vec<String>) -> Vec<String> {
-    const MOST: usize = 8;
-    if all.len() <= MOST {
-        return all;
+/// What each pattern is for: notes of which the same was not measured together.
+fn patterns(order: &StringOrder, style: Style) -> Vec<String> {
+    let with = || order.wound.iter().filter(|line| line.needs_pattern());
+    let mut kinds: Vec<&[Unread]> = Vec::new();
+    for line in with() {
+        if !kinds.contains(&line.pattern_for.as_slice()) {
+            kinds.push(&line.pattern_for);
+        }
     }
-    all.into_iter().filter(|said| !said.contains(": pattern for ")).collect()
+    let said = |kind: &[Unread]| {
+        let notes = with().filter(|line| line.pattern_for == kind).map(|line| line.note);
+        let what: Vec<String> = kind.iter().map(|what| what.words().to_owned()).collect();
+        format!("{}: pattern for {}.", notes_of(&runs_of(notes), style), list(&what))
+    };
+    kinds.into_iter().map(said).collect()
 }
 
 fn wire(order: &StringOrder, style: Style) -> Sheet {

@@ -27,4 +27,5 @@ pub use pins::PinLine;
 pub use relax::{Refusal, Relaxation};
 pub use search::{Best, NoChoice, best};
 pub use wire::{Cut, PlainLine, WireLine, cuts, wire_mass};
+pub use words::runs_of;
 pub use wound::{LayerLine, Unread, WoundLine};

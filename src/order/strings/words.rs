@@ -234,15 +234,21 @@ pub(super) fn receiving(order: &StringOrder) -> Vec<Sentence> {
     all
 }
 
-/// Notes in words, runs from first to last.
-pub(super) fn runs(before: &'static str, notes: &[Note]) -> Option<Sentence> {
+/// Notes as runs from first to last.
+pub fn runs_of(notes: impl IntoIterator<Item = Note>) -> Vec<(Note, Note)> {
     let mut runs: Vec<(Note, Note)> = Vec::new();
     for note in notes {
         match runs.last_mut() {
-            Some((_, last)) if last.step(1) == Some(*note) => *last = *note,
-            _ => runs.push((*note, *note)),
+            Some((_, last)) if last.step(1) == Some(note) => *last = note,
+            _ => runs.push((note, note)),
         }
     }
+    runs
+}
+
+/// Notes in words, runs from first to last.
+fn runs(before: &'static str, notes: &[Note]) -> Option<Sentence> {
+    let runs = runs_of(notes.iter().copied());
     let mut said = sentence![before];
     for (index, (first, last)) in runs.iter().enumerate() {
         if index > 0 {
