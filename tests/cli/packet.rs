@@ -201,3 +201,58 @@ fn hostile_words_stay_words() {
         }
     }
 }
+
+/// A disk that fills up, played by a limit on the size of a file.
+#[cfg(unix)]
+#[test]
+fn a_full_disk_leaves_the_earlier_packet_as_it_was() {
+    let temp = tempfile::tempdir().expect("a folder");
+    let out = temp.path().join("out");
+    assert_eq!(write(&out, &[]).status.code(), Some(0));
+    let whole = content(&out);
+    let full = |line: &str| {
+        std::process::Command::new("bash")
+            .args(["-c", &format!("trap '' XFSZ; ulimit -f 64; exec {line}")])
+            .current_dir(root())
+            .output()
+            .expect("bash runs")
+    };
+    let program = env!("CARGO_BIN_EXE_feltwire");
+    let done =
+        full(&format!("{program} packet examples/upright -o {} --date 2026-11-26", out.display()));
+    assert_eq!(done.status.code(), Some(3), "{}", text(&done.stderr));
+    assert!(content(&out) == whole, "the earlier packet was touched");
+    assert_eq!(names(temp.path()), ["out"], "a draft was left behind");
+
+    let plot = temp.path().join("plot.png");
+    let done = full(&format!("{program} plot examples/upright -o {}", plot.display()));
+    assert_eq!(done.status.code(), Some(3), "{}", text(&done.stderr));
+    assert_eq!(names(temp.path()), ["out"], "half a plot was left behind");
+}
+
+/// Killed at any moment, a run leaves the earlier packet or the new one, whole, and the next run puts
+/// everything right.
+#[test]
+fn a_kill_in_the_middle_leaves_a_whole_packet() {
+    let temp = tempfile::tempdir().expect("a folder");
+    let out = temp.path().join("out");
+    let start = std::time::Instant::now();
+    assert_eq!(write(&out, &[]).status.code(), Some(0));
+    let usual = start.elapsed();
+    let old = content(&out);
+    for tenth in [3_u32, 8, 9, 10] {
+        let path = out.to_str().expect("UTF-8");
+        let mut run = command(&["packet", "examples/upright", "-o", path, "--date", "2026-11-26"])
+            .stdout(std::process::Stdio::null())
+            .stderr(std::process::Stdio::null())
+            .spawn()
+            .expect("runs");
+        std::thread::sleep(usual * tenth / 10);
+        // Gone already when it was quick.
+        let _ = run.kill();
+        run.wait().expect("ends");
+        assert_eq!(write(&out, &[]).status.code(), Some(0), "after a kill at {tenth} tenths");
+        assert!(content(&out) == old, "after a kill at {tenth} tenths");
+        assert_eq!(names(temp.path()), ["out"], "after a kill at {tenth} tenths");
+    }
+}
