@@ -18,7 +18,7 @@ use std::path::Path;
 /// Does what the command line says.
 pub fn run(args: &Args) -> Result<(), Failure> {
     match &args.command {
-        Command::Check(read) => show(read, document::shapes::check, document::text::check),
+        Command::Check(read) => check(read),
         Command::Scale(asked) => scale(asked),
         Command::Breaks(breaks) => {
             let read = args::Read { survey: breaks.survey.clone(), json: breaks.json };
@@ -60,7 +60,7 @@ fn read(path: &Path) -> Result<(OnDisk, Survey), Failure> {
 
 fn build(survey: Survey, date: Date) -> Result<Report, Failure> {
     let year = i32::from(date.year());
-    let Survey { instrument, warnings, hash } = survey;
+    let Survey { instrument, warnings, hash, .. } = survey;
     let asked = Asked { year: Some(year), ..Asked::default() };
     let choices = Choices { asked };
     Ok(report::build(instrument, warnings, hash, &choices, &OnTerminal::default())?)
@@ -74,6 +74,17 @@ fn show(
     let (_, survey) = read(&args.survey)?;
     let report = build(survey, terminal::today())?;
     terminal::print(&if args.json { as_json(&report) } else { as_text(&report) })
+}
+
+fn check(args: &args::Read) -> Result<(), Failure> {
+    let (_, survey) = read(&args.survey)?;
+    let tables = survey.tables.clone();
+    let report = build(survey, terminal::today())?;
+    terminal::print(&if args.json {
+        document::shapes::check(&report, &tables)
+    } else {
+        document::text::check(&report, &tables)
+    })
 }
 
 fn print_decision(args: &args::Decide) -> Result<(), Failure> {

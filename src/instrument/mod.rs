@@ -11,6 +11,7 @@ mod material;
 pub mod reading;
 mod section;
 mod string;
+mod understood;
 mod warning;
 
 pub use evidence::*;
@@ -18,6 +19,7 @@ pub use hammer::*;
 pub use material::*;
 pub use section::*;
 pub use string::*;
+pub use understood::*;
 pub use warning::*;
 
 use crate::measure::{Cents, Compass, Frequency, Note};

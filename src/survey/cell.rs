@@ -11,7 +11,9 @@ use crate::measure::{mm, to_inches};
 /// What a reading is, and what is possible in the unit of its column.
 pub(super) fn range_words(column: &Column) -> String {
     let (reading, (low, high)) = (column.reading, column.reading.range.unwrap_or_default());
-    let range = if column.unit == "in" {
+    let range = if column.unit == "cm" {
+        format!("{} to {} cm", low / 10.0, high / 10.0)
+    } else if column.unit == "in" {
         format!("{:.3} to {:.3} in", to_inches(mm(low)), to_inches(mm(high)))
     } else {
         format!("{low} to {high} {}", unit_word(reading.unit))

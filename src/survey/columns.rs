@@ -3,17 +3,18 @@
 use super::cell::unit_word;
 use super::desk::Desk;
 use super::fault::{Fault, FaultKind};
+use super::names::KEY;
 use super::row::Row;
 use super::source::At;
-use super::table::{Cell, Cells};
+use super::table::{Cell, Cells, Refused};
 use super::tree::Keys;
 use super::words::{meant, shown};
 use crate::instrument::ReadingError;
 use crate::instrument::reading::{Reading, Table, Unit, of_table};
-use crate::measure::Compass;
+use crate::measure::{Compass, Note};
 
 /// A column without meaning to the program, for the rebuilder's own remarks.
-const REMARK: &str = "remark";
+pub(super) const REMARK: &str = "remark";
 
 /// What a column holds: a reading, and the unit of its numbers.
 #[derive(Debug, Clone, Copy)]
@@ -27,7 +28,7 @@ impl Column {
     /// The head of the column, in the unit that it has.
     pub fn label(&self) -> String {
         match self.unit {
-            "in" => format!("{}_in", self.reading.name),
+            "in" | "cm" => format!("{}_{}", self.reading.name, self.unit),
             "" => self.reading.name.to_owned(),
             _ => self.reading.column(),
         }
@@ -72,12 +73,21 @@ impl<'d> Reader<'d> {
             return Vec::new();
         }
         let decimal_comma = cells.decimal_comma;
+        let key = cells.head.iter().position(|cell| cell.text == KEY);
+        let noted = columns.iter().position(|c| c.is_some_and(|c| c.reading.name == "note"));
         let row = |row: Vec<Cell>| {
             let at = row[0].at.clone();
+            if let Some((key, note)) = key.zip(noted) {
+                self.compare_key(&row[key], &row[note]);
+            }
             let pairs = columns.iter().zip(row);
             let pointed = |column: Column, mut cell: Cell| {
                 if decimal_comma && column.is_number() {
                     cell.text = with_point(&cell.text);
+                }
+                if let Some(refused) = cell.refused.take() {
+                    self.desk.fault(refusal(&column, &cell, refused));
+                    cell.text.clear();
                 }
                 (column, cell)
             };
@@ -119,7 +129,7 @@ impl<'d> Reader<'d> {
             {
                 self.desk.fault(twice(column, &at, &twin.at));
             }
-            cells.push((column, Cell { text, at: item.at }));
+            cells.push((column, Cell::new(text, item.at)));
         }
         Row {
             at: keys.at.clone(),
@@ -131,11 +141,37 @@ impl<'d> Reader<'d> {
         }
     }
 
+    /// A key number beside a note must be that note's.
+    fn compare_key(&self, key: &Cell, note: &Cell) {
+        let read = Note::parse(&note.text).ok();
+        let key_of = |text: &str| key_number(text, self.compass);
+        let Some((read, number)) = read.zip(key_of(&key.text)) else { return };
+        if number != read {
+            self.desk.fault(
+                Fault::new(
+                    FaultKind::KeyDisagrees,
+                    &key.at,
+                    format!(
+                        "key {} is {number}, but the note beside it is {read}",
+                        shown(&key.text)
+                    ),
+                )
+                .found("the number of the key")
+                .expected(format!("{}, which is {read}", read.key()))
+                .remedy("look which of the two was meant; middle C is C4, key 40")
+                .also(&note.at, "the note"),
+            );
+        }
+    }
+
     fn column(&self, cell: &Cell, table: Table, cells: &Cells) -> Option<Column> {
         let head = cell.text.as_str();
         let place = cells.head.iter().position(|other| std::ptr::eq(other, cell));
-        let empty = || place.is_some_and(|i| cells.rows.iter().all(|row| row[i].text.is_empty()));
-        if head == REMARK || (head.is_empty() && empty()) {
+        let empty = || {
+            place
+                .is_some_and(|i| cells.rows.iter().all(|row| row.get(i).is_none_or(Cell::is_empty)))
+        };
+        if head == REMARK || head == KEY || (head.is_empty() && empty()) {
             return None;
         }
         let column = headed(table, head);
@@ -156,10 +192,44 @@ fn headed(table: Table, head: &str) -> Option<Column> {
         if reading.column() == head {
             return Some(Column { reading, unit: unit_word(reading.unit) });
         }
-        let inches =
-            reading.unit == Unit::Millimetres && head.strip_suffix("_in") == Some(reading.name);
-        inches.then_some(Column { reading, unit: "in" })
+        let other = |suffix| head.strip_suffix(suffix) == Some(reading.name);
+        match reading.unit {
+            Unit::Millimetres if other("_in") => Some(Column { reading, unit: "in" }),
+            Unit::Millimetres if other("_cm") => Some(Column { reading, unit: "cm" }),
+            _ => None,
+        }
     })
+}
+
+/// The note of a key number from the bass, where the compass begins with the first key.
+pub(super) fn key_number(text: &str, compass: Compass) -> Option<Note> {
+    let digits = text.strip_suffix(".0").unwrap_or(text);
+    let key = digits.parse::<u8>().ok().filter(|_| digits.bytes().all(|b| b.is_ascii_digit()))?;
+    (compass.first == Note::A0).then(|| Note::from_key(key)).flatten()
+}
+
+/// The fault of a cell that a spreadsheet keeps from being read.
+fn refusal(column: &Column, cell: &Cell, why: Refused) -> Fault {
+    let (label, text) = (column.label(), shown(&cell.text));
+    let new = |kind, title: String| Fault::new(kind, &cell.at, title);
+    match why {
+        Refused::Date => new(FaultKind::DateInCell, format!("`{label}` was made a date by the spreadsheet"))
+            .found(text)
+            .expected("a reading; 1.5 and 1/2 are made dates by some spreadsheets as they are typed")
+            .remedy("set the cells of the column to the format \"number\" or \"text\" and type the reading again"),
+        Refused::Error => new(FaultKind::ErrorInCell, format!("`{label}` shows a fault of the spreadsheet"))
+            .found(text)
+            .expected("a reading, or a formula that gives one")
+            .remedy("mend the formula, or write the reading itself"),
+        Refused::NoResult => new(FaultKind::FormulaWithoutResult, format!("`{label}` is a formula without a result"))
+            .found("never worked out")
+            .expected("a reading, or a formula with its result")
+            .remedy("open the file in the spreadsheet and save it there, or write the reading itself"),
+        Refused::Merged(area) => new(FaultKind::MergedCells, format!("`{label}` is merged over several cells"))
+            .found(format!("one cell for {area}"))
+            .expected("one cell for each reading of each note; wire and what else comes in runs may be merged downwards")
+            .remedy("take the merging off and write each reading into its own cell"),
+    }
 }
 
 fn same(a: Option<&Column>, b: Option<&Column>) -> bool {

@@ -4,8 +4,8 @@ use super::fault::{Fault, FaultKind, Faults};
 use super::folder::{Folder, FolderFault, MAX_FILE_BYTES, plain_name};
 use super::source::{At, Source, Spot};
 use super::words::shown;
-use crate::instrument::{About, Warning};
-use crate::measure::Sentence;
+use crate::instrument::{About, TableRead, Warning};
+use crate::measure::{Note, Sentence};
 use sha2::{Digest, Sha256};
 use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
@@ -26,6 +26,9 @@ pub(super) struct Desk<'f> {
     /// Faults beyond [`ENOUGH`], counted only.
     more: Cell<usize>,
     warnings: RefCell<Vec<Warning>>,
+    tables: RefCell<Vec<TableRead>>,
+    /// Notes in other spellings than ours, by the table they stand in.
+    spelled: RefCell<Vec<(String, String, Note)>>,
     digests: RefCell<BTreeMap<String, [u8; 32]>>,
 }
 
@@ -37,6 +40,8 @@ impl<'f> Desk<'f> {
             faults: RefCell::default(),
             more: Cell::default(),
             warnings: RefCell::default(),
+            tables: RefCell::default(),
+            spelled: RefCell::default(),
             digests: RefCell::default(),
         }
     }
@@ -52,6 +57,16 @@ impl<'f> Desk<'f> {
 
     pub fn warn(&self, kind: &'static str, about: About, text: Sentence) {
         self.warnings.borrow_mut().push(Warning { kind, about, text });
+    }
+
+    /// Keeps how a table was understood.
+    pub fn understood(&self, table: TableRead) {
+        self.tables.borrow_mut().push(table);
+    }
+
+    /// Keeps that a note of `table` is `written` otherwise than it is printed.
+    pub fn spelled(&self, table: String, written: &str, note: Note) {
+        self.spelled.borrow_mut().push((table, shown(written), note));
     }
 
     /// Drops what follows from text that could not be taken apart: keys that seem to be missing,
@@ -164,22 +179,48 @@ impl<'f> Desk<'f> {
         })
     }
 
-    /// Warnings and hash when there is no fault, else the faults in the order of the text.
-    pub fn close(self) -> Result<(Vec<Warning>, String), Faults> {
+    /// What was found when there is no fault, else the faults in the order of the text.
+    pub fn close(self) -> Result<Closed, Faults> {
         let hash = self.hash();
         let mut list = self.faults.into_inner();
         if list.is_empty() {
-            return Ok((self.warnings.into_inner(), hash));
+            let mut tables = self.tables.into_inner();
+            for table in &mut tables {
+                table.remarks.extend(spellings(&table.name, &self.spelled.borrow()));
+            }
+            return Ok(Closed { warnings: self.warnings.into_inner(), tables, hash });
         }
         list.sort_by_cached_key(|fault| {
             let spot = &fault.spot;
-            (spot.file != super::SURVEY_FILE, spot.file.clone(), spot.line, spot.column)
+            let file = (spot.file != super::SURVEY_FILE, spot.file.clone(), spot.sheet.clone());
+            (file, spot.line, spot.column)
         });
         list.dedup();
         let beyond = list.len().saturating_sub(Faults::MOST) + self.more.get();
         list.truncate(Faults::MOST);
         Err(Faults { list, beyond, of: self.of })
     }
+}
+
+/// What a survey without faults leaves on the desk.
+pub(super) struct Closed {
+    pub warnings: Vec<Warning>,
+    pub tables: Vec<TableRead>,
+    pub hash: String,
+}
+
+/// Other spellings of notes in one table, in one remark.
+fn spellings(table: &str, spelled: &[(String, String, Note)]) -> Option<String> {
+    const MOST: usize = 6;
+    let of: Vec<String> = spelled
+        .iter()
+        .filter(|(name, ..)| name == table)
+        .map(|(_, written, note)| format!("{written} as {note}"))
+        .collect();
+    let more = of.len().saturating_sub(MOST);
+    let shown = of.get(..MOST).unwrap_or(&of).join(", ");
+    let more = if more == 0 { String::new() } else { format!(" and {more} more so") };
+    (!of.is_empty()).then(|| format!("notes: {shown}{more}"))
 }
 
 fn folder_fault(name: &str, spot: Spot, fault: FolderFault) -> Fault {

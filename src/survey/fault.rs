@@ -111,6 +111,20 @@ kinds! {
     NotUtf8 = "not_utf8";
     /// A table in a format that is not read.
     UnknownTableFormat = "unknown_table_format";
+    /// A spreadsheet that cannot be taken apart.
+    BadSpreadsheet = "bad_spreadsheet";
+    /// A spreadsheet with no one sheet that is meant.
+    WhichSheet = "which_sheet";
+    /// A cell that the spreadsheet took for a date.
+    DateInCell = "date_in_cell";
+    /// A cell that shows the spreadsheet's own fault.
+    ErrorInCell = "error_in_cell";
+    /// A formula whose result was never worked out.
+    FormulaWithoutResult = "formula_without_result";
+    /// One reading in a merged cell of several notes.
+    MergedCells = "merged_cells";
+    /// A key number that is not its note's.
+    KeyDisagrees = "key_disagrees";
     /// A table and rows at once.
     TableAndRows = "table_and_rows";
     /// A table without rows.

@@ -5,10 +5,12 @@
 //! fault at once: where it stands, what was found, what was expected and what to write instead.
 
 mod agree;
+mod body;
 mod cell;
 mod closure;
 mod columns;
 mod contradict;
+mod csv;
 mod desk;
 mod evidence;
 mod fault;
@@ -16,8 +18,11 @@ mod folder;
 mod gauge;
 mod hammers;
 mod head;
+mod heading;
 mod item;
 mod materials;
+mod names;
+mod number;
 mod possible;
 mod quantity;
 mod received;
@@ -25,6 +30,7 @@ mod render;
 mod row;
 mod runs;
 mod sections;
+mod sheet;
 mod shop;
 mod source;
 mod string_wishes;
@@ -33,6 +39,7 @@ mod table;
 mod tree;
 mod wishes;
 mod words;
+mod workbook;
 
 pub use fault::{Fault, FaultKind, Faults};
 pub use folder::{Folder, FolderFault, MAX_FILE_BYTES, Memory, plain_name};
@@ -40,9 +47,9 @@ pub use received::{Arrived, received};
 pub use source::Spot;
 pub use table::{MAX_COLUMNS, MAX_ROWS};
 
-use crate::instrument::{Instrument, Warning};
+use crate::instrument::{Instrument, TableRead, Warning};
 use columns::Reader;
-use desk::Desk;
+use desk::{Closed, Desk};
 use head::Head;
 use materials::Materials;
 use strings::Strings;
@@ -58,6 +65,8 @@ pub struct Survey {
     pub instrument: Instrument,
     /// Readings that contradict each other without being impossible.
     pub warnings: Vec<Warning>,
+    /// How each table was understood.
+    pub tables: Vec<TableRead>,
     /// SHA-256 over every file that was read, names included, in hexadecimal digits.
     pub hash: String,
 }
@@ -79,9 +88,9 @@ pub fn read(folder: &dyn Folder, known: &Known) -> Result<Survey, Faults> {
         desk.keep_apart_from_bad_text();
         instrument
     });
-    let (warnings, hash) = desk.close()?;
+    let Closed { warnings, tables, hash } = desk.close()?;
     match instrument {
-        Some(instrument) => Ok(Survey { instrument, warnings, hash }),
+        Some(instrument) => Ok(Survey { instrument, warnings, tables, hash }),
         None => unreachable!("a survey that cannot be read has at least one fault"),
     }
 }

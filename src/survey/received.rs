@@ -1,7 +1,7 @@
 //! A table of heads that arrived: the columns of the hammers table, one row a head.
 
 use super::columns::Reader;
-use super::desk::Desk;
+use super::desk::{Closed, Desk};
 use super::fault::Faults;
 use super::folder::{Memory, plain_name};
 use super::hammers::heads;
@@ -48,10 +48,10 @@ pub fn received(name: &str, bytes: &[u8], instrument: &Instrument) -> Result<Arr
     let folder = Memory::new([(name, bytes)]);
     let desk = Desk::new(&folder, "table");
     let reader = Reader { desk: &desk, compass: instrument.compass, error: unstated() };
-    let cells = table::of_file(name, &desk, None);
+    let cells = table::of_file(name, Table::Hammers, &desk, None);
     let rows = cells.map(|cells| reader.rows(cells, Table::Hammers, &["note"]));
     let heads = heads(rows.unwrap_or_default(), &reader, Some(instrument.kind));
-    let (warnings, hash) = desk.close()?;
+    let Closed { warnings, hash, .. } = desk.close()?;
     Ok(Arrived { heads, warnings, hash })
 }
 
@@ -60,6 +60,8 @@ fn unprintable(file: &str) -> &'static str {
     let ending = file.rsplit_once('.').map_or("", |(_, ending)| ending).to_ascii_lowercase();
     match ending.as_str() {
         "tsv" => "received.tsv",
+        "xlsx" => "received.xlsx",
+        "ods" => "received.ods",
         "csv" | "txt" => "received.csv",
         _ => "received",
     }

@@ -21,8 +21,11 @@ impl Faults {
             .decor_style(DecorStyle::Ascii);
         let mut out = String::new();
         for fault in &self.list {
-            out.push_str(&renderer.render(&groups(fault)));
-            out.push_str("\n\n");
+            for line in renderer.render(&groups(fault)).lines().filter(|line| !is_bare_mark(line)) {
+                out.push_str(line);
+                out.push('\n');
+            }
+            out.push('\n');
         }
         out.push_str(&self.total());
         out.push('\n');
@@ -38,6 +41,19 @@ impl Faults {
             (n, more) => format!("{n} faults shown and {more} more; nothing was computed."),
         }
     }
+}
+
+/// The renderer's mark of another place in a file, left without a place where the address of a cell
+/// stands above it.
+fn is_bare_mark(line: &str) -> bool {
+    let mut rest = line;
+    let mut bare = String::new();
+    while let Some(escape) = rest.find('\u{1b}') {
+        bare.push_str(&rest[..escape]);
+        rest = rest[escape..].split_once('m').map_or("", |(_, after)| after);
+    }
+    bare.push_str(rest);
+    bare.trim() == ":::"
 }
 
 fn groups(fault: &Fault) -> Vec<Group<'_>> {
@@ -68,6 +84,23 @@ fn groups(fault: &Fault) -> Vec<Group<'_>> {
 
 /// The line and what is marked in it, or the file alone where there is no line to show.
 fn place<'a>(spot: &'a Spot, found: &str) -> Vec<Element<'a>> {
+    if let Some(address) = spot.address() {
+        let label = if found.is_empty() { "here" } else { found };
+        let mut elements = vec![Element::from(Origin::path(address))];
+        match &spot.excerpt {
+            Some(excerpt) => {
+                let mark =
+                    AnnotationKind::Primary.span(excerpt.mark.clone()).label(label.to_owned());
+                let row = Snippet::source(excerpt.text.as_str());
+                elements.push(row.line_start(spot.line).annotation(mark).into());
+            }
+            None => {
+                elements
+                    .push(Level::NOTE.with_name(Some("found")).message(label.to_owned()).into());
+            }
+        }
+        return elements;
+    }
     let label = match &spot.cell {
         Some(cell) if found.is_empty() => format!("cell {cell}"),
         Some(cell) => format!("cell {cell}: {found}"),

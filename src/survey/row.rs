@@ -1,7 +1,7 @@
 //! One row of a table: a reading from each filled cell, with its error and its faults.
 
 use super::cell::{in_unit, no_reading, range_words, unit_word, with_unit};
-use super::columns::Column;
+use super::columns::{Column, key_number};
 use super::desk::Desk;
 use super::fault::{Fault, FaultKind};
 use super::quantity::{impossible, note, within};
@@ -81,8 +81,15 @@ impl Row<'_> {
             );
             return None;
         };
-        match note(&format!("`{name}`"), &cell.text, Some(self.compass), &cell.at) {
-            Ok(note) => Some(note),
+        let number = key_number(&cell.text, self.compass).map(|note| note.to_string());
+        let text = number.as_deref().unwrap_or(&cell.text);
+        match note(&format!("`{name}`"), text, Some(self.compass), &cell.at) {
+            Ok(note) => {
+                if cell.text != note.to_string() {
+                    self.desk.spelled(cell.at.place().file, &cell.text, note);
+                }
+                Some(note)
+            }
             Err(fault) => {
                 self.desk.fault(*fault);
                 None

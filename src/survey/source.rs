@@ -1,5 +1,7 @@
 //! Text with places: a file, its lines, and spans that never cut a character.
 
+use super::sheet::letters;
+use super::words::shown;
 use crate::instrument::Place;
 use std::ops::Range;
 use std::rc::Rc;
@@ -8,6 +10,8 @@ use std::rc::Rc;
 #[derive(Debug)]
 pub(super) struct Source {
     file: String,
+    /// The sheet of a spreadsheet, whose rows are the lines.
+    sheet: Option<String>,
     text: String,
     starts: Vec<usize>,
 }
@@ -17,11 +21,32 @@ impl Source {
         let after_newlines =
             text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(i, _)| i + 1);
         let starts = std::iter::once(0).chain(after_newlines).collect();
-        Rc::new(Self { file: file.to_owned(), text, starts })
+        Rc::new(Self { file: file.to_owned(), sheet: None, text, starts })
+    }
+
+    /// The rows of a sheet as lines.
+    pub fn of_sheet(file: &str, sheet: &str, text: String) -> Rc<Self> {
+        let source = Rc::into_inner(Self::new(file, text)).expect("made just now");
+        Rc::new(Self { sheet: Some(shown(sheet)), ..source })
+    }
+
+    /// What it is called: the file, and the sheet of it.
+    pub fn name(&self) -> String {
+        match &self.sheet {
+            Some(sheet) => format!("{}!{sheet}", self.file),
+            None => self.file.clone(),
+        }
     }
 
     pub fn text(&self) -> &str {
         &self.text
+    }
+
+    /// The end of a line, from 1, as a place.
+    pub fn end_of_line(self: &Rc<Self>, line: usize) -> At {
+        let line = line - 1;
+        let end = self.starts[line] + self.line(line).len();
+        At::new(self, end..end)
     }
 
     /// Line of a byte, from 0.
@@ -57,10 +82,10 @@ impl At {
     }
 
     pub fn place(&self) -> Place {
-        Place { file: self.source.file.clone(), line: self.line() }
+        Place { file: self.source.name(), line: self.line() }
     }
 
-    fn line(&self) -> usize {
+    pub fn line(&self) -> usize {
         self.source.line_of(self.span.start.min(self.source.text.len())) + 1
     }
 
@@ -75,6 +100,7 @@ impl At {
         let to = (end - self.source.starts[line]).clamp(from, shown.len());
         Spot {
             file: self.source.file.clone(),
+            sheet: self.source.sheet.clone(),
             line: line + 1,
             column: shown[..from].chars().count() + 1,
             cell: self.column.map(|column| format!("{}{}", letters(column), line + 1)),
@@ -88,7 +114,9 @@ impl At {
 pub struct Spot {
     /// File name inside the survey's folder.
     pub file: String,
-    /// Line, from 1.
+    /// Sheet of a spreadsheet.
+    pub sheet: Option<String>,
+    /// Line, or row of a sheet, from 1.
     pub line: usize,
     /// Column in characters, from 1.
     pub column: usize,
@@ -101,7 +129,19 @@ pub struct Spot {
 impl Spot {
     /// A whole file.
     pub fn file(name: &str) -> Self {
-        Self { file: name.to_owned(), line: 1, column: 1, cell: None, excerpt: None }
+        Self { file: name.to_owned(), sheet: None, line: 1, column: 1, cell: None, excerpt: None }
+    }
+
+    /// A cell by its address, where its row is not to be shown.
+    pub(super) fn sheet_cell(file: &str, sheet: &str, cell: Option<String>) -> Self {
+        Self { sheet: Some(shown(sheet)), cell, ..Self::file(file) }
+    }
+
+    /// Where a spreadsheet's own user would look: `strings.xlsx!Strings!C14`.
+    pub fn address(&self) -> Option<String> {
+        let sheet = self.sheet.as_ref()?;
+        let cell = self.cell.as_ref().map_or(String::new(), |cell| format!("!{cell}"));
+        Some(format!("{}!{sheet}{cell}", self.file))
     }
 
     /// The text that the fault is about.
@@ -150,15 +190,6 @@ fn printable(line: &str) -> String {
     line.chars().map(|c| if matches!(c, '\u{80}'..='\u{9f}') { '·' } else { c }).collect()
 }
 
-/// Spreadsheet letters of a column from 0: A, B … Z, AA.
-fn letters(column: usize) -> String {
-    let last = char::from(b'A' + (column % 26) as u8);
-    match column / 26 {
-        0 => last.to_string(),
-        more => letters(more - 1) + &last.to_string(),
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -170,11 +201,6 @@ mod tests {
         assert_eq!((spot.line, spot.column, spot.text()), (1, 2, "♯"));
         let spot = At::new(&source, 7..700).spot();
         assert_eq!((spot.line, spot.column, spot.text()), (2, 1, "z"));
-    }
-
-    #[test]
-    fn columns_are_lettered_as_in_a_spreadsheet() {
-        assert_eq!([0, 25, 26, 51, 52, 99].map(letters), ["A", "Z", "AA", "AZ", "BA", "CV"]);
     }
 
     #[test]

@@ -134,9 +134,8 @@ pub(super) fn rows<'d>(
         return Vec::new();
     }
     match item {
-        Some(item) => {
-            table::read(&item).map_or_else(Vec::new, |cells| reader.rows(cells, table, needed))
-        }
+        Some(item) => table::read(&item, table)
+            .map_or_else(Vec::new, |cells| reader.rows(cells, table, needed)),
         None => inline.iter().map(|keys| reader.inline(keys, table)).collect(),
     }
 }

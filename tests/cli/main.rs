@@ -13,5 +13,6 @@ mod reading;
 mod readme;
 mod received;
 mod robust;
+mod sheets;
 #[cfg(all(feature = "cli", feature = "pdf"))]
 mod strings;

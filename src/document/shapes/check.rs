@@ -1,6 +1,7 @@
 //! `feltwire check --json`.
 
 use super::{MissingShape, WarningShape};
+use crate::instrument::TableRead;
 use crate::report::Report;
 use crate::scale::Source;
 use serde::Serialize;
@@ -10,10 +11,46 @@ use serde::Serialize;
 pub(super) struct CheckShape {
     survey: String,
     survey_hash: String,
+    tables: Vec<TableShape>,
     sections: Vec<SectionShape>,
     hammer_rows: usize,
     missing: Vec<MissingShape>,
     warnings: Vec<WarningShape>,
+}
+
+/// How one table was understood.
+#[derive(Debug, Serialize)]
+struct TableShape {
+    name: String,
+    head_row: usize,
+    rows: usize,
+    columns: Vec<ColumnShape>,
+    remarks: Vec<String>,
+}
+
+/// One column of it.
+#[derive(Debug, Serialize)]
+struct ColumnShape {
+    column: String,
+    written: String,
+    read_as: String,
+}
+
+impl From<&TableRead> for TableShape {
+    fn from(table: &TableRead) -> Self {
+        let columns = table.columns.iter().map(|column| ColumnShape {
+            column: column.letters.clone(),
+            written: column.written.clone(),
+            read_as: column.read_as.clone(),
+        });
+        Self {
+            name: table.name.clone(),
+            head_row: table.head_line,
+            rows: table.rows,
+            columns: columns.collect(),
+            remarks: table.remarks.clone(),
+        }
+    }
 }
 
 /// How far one section was read.
@@ -29,11 +66,12 @@ struct SectionShape {
 
 impl CheckShape {
     /// The state of the survey of `report`.
-    pub(super) fn of(report: &Report) -> Self {
+    pub(super) fn of(report: &Report, tables: &[TableRead]) -> Self {
         let sections = report.instrument.sections.iter().enumerate();
         Self {
             survey: report.instrument.name.clone(),
             survey_hash: report.survey_hash.clone(),
+            tables: tables.iter().map(TableShape::from).collect(),
             sections: sections
                 .map(|(index, section)| {
                     let count = |source| {

@@ -26,6 +26,7 @@ pub(in crate::document) use strings::{core_shape, hitch};
 
 use crate::document::lookup::Entry;
 use crate::document::{Date, json};
+use crate::instrument::TableRead;
 use crate::judgement::limit::Limits;
 use crate::judgement::received::Received;
 use crate::measure::Note;
@@ -39,8 +40,8 @@ pub fn breaks(report: &Report) -> String {
 }
 
 /// `feltwire check --json`.
-pub fn check(report: &Report) -> String {
-    text(&check::CheckShape::of(report))
+pub fn check(report: &Report, tables: &[TableRead]) -> String {
+    text(&check::CheckShape::of(report, tables))
 }
 
 /// `feltwire scale --json`.

@@ -3,14 +3,20 @@
 use super::{columns, head, warnings};
 use crate::document::shapes;
 use crate::document::words::Style;
+use crate::instrument::{ColumnRead, TableRead};
 use crate::report::Report;
 use crate::scale::Source;
 use std::fmt::Write as _;
 
 /// What is in, what is missing, what to look at again.
-pub fn check(report: &Report) -> String {
+pub fn check(report: &Report, tables: &[TableRead]) -> String {
     let mut text = head(report);
-    text.push_str("No faults.\n\n");
+    text.push_str("No faults.\n");
+    for table in tables {
+        text.push('\n');
+        text.push_str(&understood(table));
+    }
+    text.push('\n');
     for (index, section) in report.instrument.sections.iter().enumerate() {
         let notes: Vec<_> =
             report.scale.notes.iter().filter(|entry| entry.section == index).collect();
@@ -48,5 +54,26 @@ pub fn check(report: &Report) -> String {
         ));
     }
     text.push_str(&warnings(report.warnings()));
+    text
+}
+
+/// How a table was understood: its columns where they are called otherwise, and every remark.
+fn understood(table: &TableRead) -> String {
+    let other = |column: &&ColumnRead| column.written != column.read_as;
+    let line =
+        format!("{}: {} rows below the head in row {}", table.name, table.rows, table.head_line);
+    let columns: Vec<String> = table
+        .columns
+        .iter()
+        .filter(other)
+        .map(|c| format!("{} “{}” as {}", c.letters, c.written, c.read_as))
+        .collect();
+    let mut text = columns::item("", &line);
+    if !columns.is_empty() {
+        text.push_str(&columns::item("- ", &format!("columns: {}", columns.join(", "))));
+    }
+    for remark in &table.remarks {
+        text.push_str(&columns::item("- ", remark));
+    }
     text
 }
