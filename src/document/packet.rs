@@ -107,7 +107,10 @@ pub fn packet(
     }
     files.push(file("scale.csv", tables::scale(report).into_bytes()));
     files.sort_by(|a, b| rank(&a.name).cmp(&rank(&b.name)));
-    files.push(file(LIST, shapes::numbers(report, stamp.date, &listed(&files)).into_bytes()));
+    files.push(file(
+        LIST,
+        shapes::numbers(report, strings.as_ref(), stamp.date, &listed(&files)).into_bytes(),
+    ));
     Ok(files)
 }
 

@@ -76,7 +76,7 @@ fn one_or_all(cells: &[String]) -> String {
 
 /// A wire as it is asked for: number and series, or its diameter where no series holds it.
 pub(super) fn wire_name(wire: Wire) -> String {
-    wire.size.map_or_else(|| "no size".to_owned(), |size| format!("{size} {}", size.series()))
+    wire.size.map_or_else(|| "by diameter".to_owned(), |size| format!("{size} {}", size.series()))
 }
 
 /// Runs of notes: `F3–B3, D4`.

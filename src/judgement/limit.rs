@@ -356,6 +356,7 @@ limits! {
     StringWaste, "string_waste", 5.0, Percent, Proposal, "plain wire spoilt and cut off, beside the lengths counted";
     StringCoil, "string_coil", 500.0, Grams, CommonPractice, "mass of a coil in which plain wire is bought";
     OrderCore, "order_core", 0.01, Millimetres, Proposal, "tolerance of an ordered core and winding wire";
+    OrderCoreOff, "order_core_off", 0.02, Millimetres, Proposal, "a wire ordered further than this from the one read at an unchanged note is named";
     OrderOver, "order_over", 0.03, Millimetres, Proposal, "tolerance of the diameter over an ordered winding";
     OrderWinding, "order_winding", 2.0, Millimetres, Proposal, "tolerance of start and end of an ordered winding, from the loop";
     OrderLengthStep, "order_length_step", 0.1, Millimetres, Proposal, "an order writes lengths of a head to the nearest of this";

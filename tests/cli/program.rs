@@ -24,7 +24,7 @@ pub fn text(bytes: &[u8]) -> String {
 }
 
 const SURVEYS: [&str; 3] = ["examples/upright", "examples/grand", "tests/published/woodhouse"];
-const COMMANDS: [&[&str]; 10] = [
+const COMMANDS: [&[&str]; 13] = [
     &["check"],
     &["scale"],
     &["scale", "--explain", "C1"],
@@ -34,6 +34,9 @@ const COMMANDS: [&[&str]; 10] = [
     &["breaks", "--detail"],
     &["decide"],
     &["hammers"],
+    &["strings"],
+    &["strings", "--all"],
+    &["strings", "--all", "--sheet", "stringing"],
     &["limits"],
 ];
 
@@ -58,7 +61,7 @@ fn every_command_prints_on_every_survey_within_a_hundred_columns() {
 #[test]
 fn json_is_one_object_whose_numbers_are_numbers_and_the_same_for_any_threads() {
     for survey in SURVEYS {
-        for words in ["check", "scale", "breaks", "decide", "hammers", "limits"] {
+        for words in ["check", "scale", "breaks", "decide", "hammers", "strings", "limits"] {
             let one = command(&[words, survey, "--json"]).env("RAYON_NUM_THREADS", "1").output();
             let many = command(&[words, survey, "--json"]).env("RAYON_NUM_THREADS", "7").output();
             let (one, many) = (one.expect("runs"), many.expect("runs"));
@@ -263,4 +266,37 @@ fn a_published_piano_comes_out_as_printed() {
             assert!((mass / mass_g - 1.0).abs() < 0.008, "{name}: {mass} g for {mass_g}");
         }
     }
+}
+
+/// Lines of an order: every key of its kind on each, and what is `null` is said to be missing.
+#[test]
+fn lines_of_an_order_have_their_keys_and_say_what_is_missing() {
+    for survey in SURVEYS {
+        let done = feltwire(&["strings", survey, "--all", "--json"]);
+        let order: serde_json::Value = serde_json::from_slice(&done.stdout).expect("JSON");
+        let lines = order["lines"].as_array().expect("lines");
+        assert!(!lines.is_empty(), "{survey}");
+        let missing = order["missing"].as_array().expect("what is missing");
+        for line in lines {
+            let keys: &[&str] = match line["kind"].as_str() {
+                Some("wound") => {
+                    &["note", "strings", "core_mm", "layers", "over_mm", "total_mm", "pattern"]
+                }
+                Some("wire") => &["gauge", "diameter_mm", "metres", "mass_g", "coils", "wires"],
+                Some("pins") => &["region", "size", "count"],
+                other => panic!("{survey}: {other:?}"),
+            };
+            for key in keys {
+                assert!(line.get(key).is_some(), "{key} of {line}");
+            }
+            let open = line["kind"] == "wound" && line["total_mm"].is_null();
+            let said =
+                missing.iter().any(|m| m["result"] == "total_mm" && m["name"] == line["note"]);
+            assert_eq!(open, said, "{line}");
+        }
+    }
+    // A sheet is for people, the object for programs.
+    let both = feltwire(&["strings", SURVEYS[0], "--json", "--sheet", "stringing"]);
+    assert_eq!(both.status.code(), Some(2));
+    assert_eq!(feltwire(&["strings", SURVEYS[0], "--sheet", "bass"]).status.code(), Some(2));
 }

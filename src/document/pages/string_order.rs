@@ -358,6 +358,22 @@ fn wire_remarks(order: &StringOrder, style: Style) -> Vec<String> {
         ),
         each_wire(&order.allowances, style),
     ]
+    .into_iter()
+    .chain(pins_unread(order, style))
+    .collect()
+}
+
+/// Pins that nobody measured: coils are counted so that no wire is short.
+fn pins_unread(order: &StringOrder, style: Style) -> Option<String> {
+    let unread = order.pins.is_empty() || order.pins.iter().any(|line| line.pin().is_none());
+    let thickest =
+        order.plain.iter().map(|line| line.pin).reduce(|a, b| if b > a { b } else { a })?;
+    unread.then(|| {
+        format!(
+            "Not every pin was measured or is settled: coils are counted on pins of up to {}.",
+            style.length_fixed(thickest, 2)
+        )
+    })
 }
 
 fn pins(order: &StringOrder, style: Style) -> Vec<Fact> {

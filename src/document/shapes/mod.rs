@@ -94,9 +94,15 @@ pub fn limits(limits: &Limits) -> String {
     text(&limits::LimitsShape::of(limits))
 }
 
-/// `numbers.json`: everything, with the names and fingerprints of the packet's other `files`.
-pub fn numbers(report: &Report, date: Date, files: &[(String, String)]) -> String {
-    text(&numbers::NumbersShape::of(report, date, files))
+/// `numbers.json`: everything, with the names and fingerprints of the packet's other `files`; `strings` is
+/// the order of strings, where there is one.
+pub fn numbers(
+    report: &Report,
+    strings: Option<&StringOrder>,
+    date: Date,
+    files: &[(String, String)],
+) -> String {
+    text(&numbers::NumbersShape::of(report, strings, date, files))
 }
 
 /// One object as JSON. A figure that is no number is a bug of ours, caught here, where it would

@@ -5,7 +5,9 @@ use super::decide::DecideShape;
 use super::hammers::HammersShape;
 use super::limits::LimitsShape;
 use super::scale::ScaleShape;
+use super::strings::StringsShape;
 use crate::document::Date;
+use crate::order::strings::StringOrder;
 use crate::report::Report;
 use serde::Serialize;
 
@@ -22,6 +24,7 @@ pub(super) struct NumbersShape {
     breaks: BreaksShape,
     decide: DecideShape,
     hammers: HammersShape,
+    strings: Option<StringsShape>,
     limits: LimitsShape,
 }
 
@@ -33,7 +36,12 @@ struct FileShape {
 }
 
 impl NumbersShape {
-    pub(super) fn of(report: &Report, date: Date, files: &[(String, String)]) -> Self {
+    pub(super) fn of(
+        report: &Report,
+        strings: Option<&StringOrder>,
+        date: Date,
+        files: &[(String, String)],
+    ) -> Self {
         Self {
             program: env!("CARGO_PKG_NAME"),
             version: env!("CARGO_PKG_VERSION"),
@@ -48,6 +56,7 @@ impl NumbersShape {
             breaks: BreaksShape::of(report),
             decide: DecideShape::of(report),
             hammers: HammersShape::of(report),
+            strings: strings.map(|order| StringsShape::of(report, order)),
             limits: LimitsShape::of(&report.limits),
         }
     }

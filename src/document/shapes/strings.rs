@@ -1,6 +1,6 @@
 //! `feltwire strings --json`, and the lines of an order wherever they are printed.
 
-use super::WarningShape;
+use super::{MissingShape, WarningShape};
 use crate::document::words::Style;
 use crate::instrument::{CoreShape, Loop};
 use crate::judgement::StringVerdict;
@@ -23,6 +23,7 @@ pub(super) struct StringsShape {
     lines: Vec<OrderLine>,
     plain: Vec<PlainShape>,
     allowances: AllowancesShape,
+    missing: Vec<MissingShape>,
     settle: Vec<String>,
     enclose: Vec<String>,
     warnings: Vec<WarningShape>,
@@ -58,6 +59,7 @@ pub(in crate::document) struct WoundShape {
     strings: u8,
     spares: usize,
     core_mm: f64,
+    core_found_mm: Option<f64>,
     core_gauge: Option<String>,
     core_series: Option<&'static str>,
     core_shape: &'static str,
@@ -172,6 +174,7 @@ impl StringsShape {
                 waste_percent: 100.0 * allowances.waste,
                 coil_g: to_grams(allowances.coil),
             },
+            missing: order.missing.iter().map(MissingShape::from).collect(),
             settle: said(&order.settle),
             enclose: said(&order.enclose),
             warnings: report.string_warnings().map(WarningShape::from).collect(),
@@ -230,6 +233,7 @@ impl WoundShape {
             strings: line.strings,
             spares: line.spares,
             core_mm: to_mm(line.core.diameter),
+            core_found_mm: line.core_found.map(to_mm),
             core_gauge,
             core_series,
             core_shape: core_shape(line.shape),

@@ -127,7 +127,8 @@ fn wire_row(line: &WireLine) -> Vec<String> {
 
 fn pins(order: &StringOrder) -> String {
     if !order.orders_pins() {
-        return "\nTuning pins stay as they are.\n\n".to_owned();
+        let why = if order.pins.is_empty() { "none was measured" } else { "none is to go" };
+        return format!("\nNo tuning pin is ordered: {why}.\n\n");
     }
     let mut text = "\nTuning pins\n".to_owned();
     for line in order.pins.iter().filter(|line| line.is_ordered()) {

@@ -7,6 +7,7 @@ mod course;
 mod ends;
 mod going;
 mod judge;
+mod missing;
 mod order;
 mod pins;
 mod relax;

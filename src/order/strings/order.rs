@@ -3,13 +3,14 @@
 
 use super::allowance::{Allowances, thickest_pin};
 use super::going::{Going, Wanted, Why, going, verdict};
+use super::missing::missing;
 use super::pins::{PinLine, pins};
 use super::wire::{PlainLine, WireLine, by_size, plain};
 use super::words;
 use super::wound::{WoundLine, wound};
 use super::{Choice, Stringing};
 use crate::instrument::belief::Belief;
-use crate::instrument::{Instrument, Shop};
+use crate::instrument::{Instrument, Missing, Shop};
 use crate::judgement::limit::{LimitKey, Limits};
 use crate::judgement::{Judgement, StringVerdict};
 use crate::measure::{Compass, Length, Sentence, mm};
@@ -87,6 +88,8 @@ pub struct StringOrder {
     pub shop: Shop,
     /// What must be settled before the order goes out.
     pub settle: Vec<Sentence>,
+    /// What could not be had, and which reading would give it.
+    pub missing: Vec<Missing>,
     /// What goes to the maker of wound strings with the order.
     pub enclose: Vec<Sentence>,
     /// What is checked on arrival.
@@ -126,8 +129,6 @@ pub fn string_order(
         scale,
         wanted,
         sections: Vec::new(),
-        wound,
-        plain,
         wire,
         pins,
         allowances,
@@ -139,9 +140,12 @@ pub fn string_order(
         needed_by: instrument.string_wishes.needed_by.clone(),
         shop: instrument.shop.clone(),
         settle: Vec::new(),
+        missing: missing(instrument, &wound, &plain),
         enclose: Vec::new(),
         receiving: Vec::new(),
         going,
+        wound,
+        plain,
     };
     order.sections = sections(from, choice, &order);
     order.settle = words::settle(from, &order);

@@ -35,6 +35,8 @@ pub struct PlainLine {
     pub speaking: Length,
     /// The speaking length was not read at this note.
     pub speaking_believed: bool,
+    /// Strung otherwise than it was, by choice.
+    pub changed: bool,
     /// What lies beyond it.
     pub ends: Ends,
     /// Diameter of the tuning pin that coils are counted on.
@@ -136,6 +138,7 @@ pub fn plain(
             material: Arc::clone(&stringing.material),
             speaking: stringing.length.value,
             speaking_believed: stringing.approximate,
+            changed: stringing.changed,
             on_pin: allowances.on_pin(pin, wire.diameter),
             ends,
             pin,

@@ -8,8 +8,9 @@ use super::pins::PinLine;
 use super::wound::WoundLine;
 use crate::instrument::Restring;
 use crate::instrument::belief::Source;
+use crate::judgement::limit::LimitKey;
 use crate::judgement::{PinVerdict, StringVerdict};
-use crate::measure::{Note, Sentence};
+use crate::measure::{Length, Note, Sentence, mm, to_mm};
 use crate::sentence;
 
 /// Why a section is ordered as it is.
@@ -105,6 +106,7 @@ pub(super) fn settle(from: &OrderFrom, order: &StringOrder) -> Vec<Sentence> {
     }
     all.extend(broken(order));
     all.extend(unknown(from, order));
+    all.extend(off(from, order));
     all.extend(lengths(order));
     all.extend(order.pins.iter().filter_map(pin_size));
     all
@@ -139,8 +141,29 @@ fn unknown(from: &OrderFrom, order: &StringOrder) -> Option<Sentence> {
                 || entry.string.is_none())
     });
     let notes: Vec<Note> = unknown.map(|entry| entry.note).collect();
-    let mut said = listed("too little was read to order the strings of ", &notes)?;
+    let mut said = runs("too little was read to order the strings of ", &notes)?;
     said.push(": read their wire and count, or send the old ones as patterns");
+    Some(said)
+}
+
+/// Wires of an unchanged scale that no size comes near.
+fn off(from: &OrderFrom, order: &StringOrder) -> Option<Sentence> {
+    let most = from.limits.value(LimitKey::OrderCoreOff);
+    let read = |note: Note| Some(to_mm(from.instrument.string(note)?.core?.value));
+    let far = |note: Note, ordered: Length| {
+        read(note).is_some_and(|read| (to_mm(ordered) - read).abs() > most)
+    };
+    let wound = order.wound.iter().filter(|line| !line.changed && !line.all_as_pattern());
+    let wound = wound.filter(|line| far(line.note, line.core.diameter)).map(|line| line.note);
+    let plain = order.plain.iter().filter(|line| !line.changed);
+    let plain = plain.filter(|line| far(line.note, line.wire.diameter)).map(|line| line.note);
+    let notes: Vec<Note> = wound.chain(plain).collect();
+    let mut said = listed("no size in stock comes near the wire read at ", &notes)?;
+    said.extend(sentence![
+        ": the nearest is ordered, off by more than ",
+        mm(most),
+        "; ask for the size read, or for another supply"
+    ]);
     Some(said)
 }
 

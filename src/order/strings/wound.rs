@@ -29,6 +29,8 @@ pub struct WoundLine {
     pub spares: usize,
     /// The core.
     pub core: Wire,
+    /// The core of the old string, as read.
+    pub core_found: Option<Length>,
     /// Its shape.
     pub shape: CoreShape,
     /// What it is of.
@@ -47,6 +49,8 @@ pub struct WoundLine {
     pub total: Option<Length>,
     /// Bare ends follow the rule of the new scale, not the old string.
     pub ends_by_rule: bool,
+    /// Made otherwise than the old one, by choice.
+    pub changed: bool,
     /// Why the old string must go with the order; empty where figures suffice.
     pub pattern_for: Vec<Unread>,
 }
@@ -138,6 +142,8 @@ pub fn wound(
             strings: going.strings,
             spares: spares.count(),
             core: wound.core,
+            core_found: core_found(instrument, going.note),
+            changed: stringing.changed,
             shape: wound.shape,
             material: Arc::clone(&stringing.material),
             layers: layers(stringing, wound, &ends, &unread),
@@ -156,6 +162,10 @@ pub fn wound(
 /// Number of a note, from 1 for the lowest of the instrument.
 pub fn number(instrument: &Instrument, note: Note) -> usize {
     usize::from(note.key().saturating_sub(instrument.compass.first.key())) + 1
+}
+
+fn core_found(instrument: &Instrument, note: Note) -> Option<Length> {
+    Some(instrument.string(note)?.core?.value)
 }
 
 fn over_found(instrument: &Instrument, note: Note) -> Option<Length> {
