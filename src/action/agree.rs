@@ -2,7 +2,8 @@
 //!
 //! Each sample's bore before wear less the bore that the heights ask for at its note is its difference.
 //! The median difference of a section is what its samples share: a height read wrongly throughout, another rake,
-//! a set bored wrongly. What a sample has beyond that median is its own. Medians of three or more stand a
+//! a set bored wrongly. What a sample has beyond that median is its own; the furthest is measured against the median
+//! of the others. Medians of three or more stand a
 //! bad reading among them; with two samples the wider one is told by the median of the whole set, and one
 //! alone cannot be told from its section. How much is too much is opinion: it comes in [`Agreement`].
 
@@ -86,15 +87,20 @@ fn one_section(
         return SectionAgreement { median: None, samples: count, unseen: None, standing };
     }
     let count = samples.iter().filter(|sample| sample.difference.is_some()).count();
-    let (reference, shared) = reference(samples, bench, whole, agreement);
-    for sample in samples.iter_mut() {
-        let Some((apart, sd)) = difference(sample) else { continue };
-        let own = apart - reference;
-        // Its own doubt, and that of a median of so many.
-        let sd = (sd * sd - shared * shared).max(0.0).sqrt()
-            * (median_factor(count).powi(2) / count as f64 + 1.0).sqrt();
-        sample.off_section = Some(from_mm((own, sd)));
+    let measure = measure(samples, bench, whole, agreement);
+    for index in 0..samples.len() {
+        let Some((apart, sd)) = difference(samples[index]) else { continue };
+        let (own, sd) = match &measure {
+            // One, or two that disagree: each as doubtful as the other.
+            Measure::Set => (apart - whole, sd * (1.0 + 1.0 / count as f64).sqrt()),
+            Measure::Section(others) => (
+                apart - median_of(samples, others).unwrap_or(whole),
+                beside(samples, bench, index, others),
+            ),
+        };
         let off = beyond(own, sd, agreement);
+        let sample = &mut *samples[index];
+        sample.off_section = Some(from_mm((own, sd)));
         sample.standing = match (off, count) {
             (false, _) => SampleStanding::Sound,
             (true, 1) => SampleStanding::OffAlone,
@@ -137,30 +143,71 @@ fn beyond(apart: f64, sd: f64, agreement: &Agreement) -> bool {
     apart.abs() > to_mm(agreement.sample).max(agreement.sample_deviations * sd)
 }
 
-/// What the samples of a section are set against: their own median when there are three or more, or when two
-/// agree with each other; else the median of the set. With it the doubt that goes with the median: the heights'
-/// own level, which all samples of the section share.
-fn reference(
-    samples: &[&mut Sample],
-    bench: &Bench,
-    whole: f64,
-    agreement: &Agreement,
-) -> (f64, f64) {
-    let differences: Vec<(f64, f64)> =
-        samples.iter().filter_map(|sample| difference(sample)).collect();
-    let own = median(differences.iter().map(|(apart, _)| *apart)).unwrap_or(whole);
-    match differences.as_slice() {
-        [] | [_] => (whole, 0.0),
-        [a, b] if beyond(a.0 - b.0, a.1.hypot(b.1), agreement) => (whole, 0.0),
-        _ => (own, level_doubt(samples, bench)),
-    }
+/// What the samples of a section are measured by.
+enum Measure {
+    /// The median of the whole set.
+    Set,
+    /// The median of these, by index.
+    Section(Vec<usize>),
 }
 
-/// The least doubt of the heights at any sample: what remains of it elsewhere is not shared.
-fn level_doubt(samples: &[&mut Sample], bench: &Bench) -> f64 {
-    let compared = samples.iter().filter(|sample| sample.difference.is_some());
-    let Some(geometry) = &bench.geometry else { return 0.0 };
-    compared.map(|sample| geometry.at(sample.note).1).reduce(f64::min).unwrap_or(0.0)
+/// Their own median when there are three or more, or when two agree with each other; else that of the set. Where
+/// the furthest of three or more is off the others, these are the measure, of it and of each other: its
+/// own difference would draw a median that it is part of towards itself.
+fn measure(samples: &[&mut Sample], bench: &Bench, whole: f64, agreement: &Agreement) -> Measure {
+    let compared: Vec<usize> =
+        (0..samples.len()).filter(|index| samples[*index].difference.is_some()).collect();
+    let apart = |index: usize| difference(samples[index]).unwrap_or((0.0, 0.0));
+    match compared.as_slice() {
+        [] | [_] => return Measure::Set,
+        [a, b] => {
+            let (a, b) = (apart(*a), apart(*b));
+            let off = beyond(a.0 - b.0, a.1.hypot(b.1), agreement);
+            return if off { Measure::Set } else { Measure::Section(compared) };
+        }
+        _ => {}
+    }
+    let middle = median_of(samples, &compared).unwrap_or(whole);
+    let far = |index: &usize| (apart(*index).0 - middle).abs();
+    let furthest = compared.iter().copied().max_by(|a, b| far(a).total_cmp(&far(b)));
+    let others: Vec<usize> =
+        compared.iter().copied().filter(|index| Some(*index) != furthest).collect();
+    let off = furthest.zip(median_of(samples, &others)).is_some_and(|(index, others_middle)| {
+        let own = apart(index).0 - others_middle;
+        beyond(own, beside(samples, bench, index, &others), agreement)
+    });
+    Measure::Section(if off { others } else { compared })
+}
+
+fn median_of(samples: &[&mut Sample], which: &[usize]) -> Option<f64> {
+    median(which.iter().filter_map(|index| difference(samples[*index])).map(|apart| apart.0))
+}
+
+/// How a maker's bores scatter who keeps ±0.3 mm, one standard deviation (half of common practice's tolerance): no
+/// reading's fault and no sample's.
+const OLD_SCATTER_MM: f64 = 0.15;
+
+/// The doubt of a sample's own bore as one of its set, the heights' left out.
+fn own_doubt(sample: &Sample, bench: &Bench) -> f64 {
+    let heights = bench.geometry.as_ref().map_or(0.0, |curve| curve.at(sample.note).1);
+    let whole = difference(sample).map_or(0.0, |(_, sd)| sd);
+    (whole * whole - heights * heights).max(0.0).sqrt().hypot(OLD_SCATTER_MM)
+}
+
+/// One standard deviation of the difference of sample `index` less the median of `others`': their own readings, and
+/// what the heights' curve may be wrong between their notes.
+fn beside(samples: &[&mut Sample], bench: &Bench, index: usize, others: &[usize]) -> f64 {
+    let count = others.len().max(1) as f64;
+    let own = own_doubt(samples[index], bench);
+    let of_others =
+        others.iter().map(|other| own_doubt(samples[*other], bench) / count).fold(0.0, f64::hypot)
+            * median_factor(others.len());
+    let weights = others
+        .iter()
+        .map(|other| (samples[*other].note, -1.0 / count))
+        .chain([(samples[index].note, 1.0)]);
+    let of_heights = bench.geometry.as_ref().map_or(0.0, |curve| curve.doubt_of(weights.collect()));
+    own.hypot(of_others).hypot(of_heights)
 }
 
 /// Standard error of the median of the sound samples' differences: their own readings, by number, and what
@@ -168,21 +215,15 @@ fn level_doubt(samples: &[&mut Sample], bench: &Bench) -> f64 {
 fn error_of_median(samples: &[&mut Sample], bench: &Bench) -> f64 {
     let sound = || samples.iter().filter(|sample| sample.standing == SampleStanding::Sound);
     let count = sound().count().max(1);
-    let own = sound()
-        .filter_map(|sample| sample.bore_new)
-        .map(|bore| to_mm(bore.sd).powi(2))
-        .sum::<f64>()
-        .sqrt()
+    let own = sound().map(|sample| own_doubt(sample, bench).powi(2)).sum::<f64>().sqrt()
         / count as f64
         * median_factor(count);
-    let geometry = bench.geometry.as_ref();
-    let shared = sound()
-        .filter_map(|sample| geometry.map(|curve| curve.at(sample.note).1.powi(2)))
-        .sum::<f64>()
-        / count as f64;
+    let share = 1.0 / count as f64;
+    let mean = sound().map(|sample| (sample.note, share)).collect();
+    let shared = bench.geometry.as_ref().map_or(0.0, |curve| curve.doubt_of(mean));
     let middle = bench.notes.notes().nth(bench.notes.len() / 2);
     let per_radian =
         middle.and_then(|note| bench.hanging_at(note)).map_or(0.0, |hanging| to_mm(hanging.value));
     let of_rake = per_radian * to_radians(bench.rake.samples_sd);
-    own.hypot(shared.sqrt()).hypot(of_rake)
+    own.hypot(shared).hypot(of_rake)
 }

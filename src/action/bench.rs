@@ -2,6 +2,7 @@
 //! shank offset.
 
 use super::curve::{Curve, Figure};
+use super::offset::{believed, beside_height};
 use super::rake::Rake;
 use super::{Remarks, usual};
 use crate::instrument::{About, HammerRow, Height, Instrument, Kind, Missing};
@@ -34,6 +35,10 @@ pub(super) struct HeightBore {
     pub note: Note,
     /// The bore, at the section's rake.
     pub bore: Measured<Length>,
+    /// The part of its doubt that is its own, mm.
+    pub own: f64,
+    /// The part that it shares with the other heights, mm.
+    pub shared: f64,
 }
 
 /// One section's readings.
@@ -103,8 +108,12 @@ impl Bench {
             geometry: None,
         };
         for (row, read) in rows_of(instrument, index) {
-            match bench.height_bore(read) {
-                Ok(Some(bore)) => bench.heights.push(HeightBore { row, note: read.note, bore }),
+            match bench.height_bore(instrument, read) {
+                Ok(Some((bore, shared))) => {
+                    let (value, own) = in_mm(bore);
+                    let bore = from_mm((value, own.hypot(shared)));
+                    bench.heights.push(HeightBore { row, note: read.note, bore, own, shared });
+                }
                 Ok(None) => {}
                 Err(why) => remarks.missing.push(Missing {
                     result: "bore_mm",
@@ -114,8 +123,11 @@ impl Bench {
             }
         }
         bench.heights.sort_by_key(|height| height.note);
-        bench.geometry =
-            bore_curve(bench.heights.iter().map(|height| (height.note, in_mm(height.bore))));
+        let heights = bench.heights.iter();
+        let level = heights.clone().map(|height| height.shared).sum::<f64>()
+            / bench.heights.len().max(1) as f64;
+        let own = heights.map(|height| (height.note, (to_mm(height.bore.value), height.own)));
+        bench.geometry = bore_curve(own).map(|curve| curve.sharing(level));
         bench
     }
 
@@ -132,10 +144,12 @@ impl Bench {
         Station::new(height, hanging, self.offset.value).ok()
     }
 
+    /// The bore with its own doubt, and what of its doubt is shared, mm.
     fn height_bore(
         &self,
+        instrument: &Instrument,
         row: &HammerRow,
-    ) -> Result<Option<Measured<Length>>, crate::measure::Sentence> {
+    ) -> Result<Option<(Measured<Length>, f64)>, crate::measure::Sentence> {
         let Some(height) = row.height else { return Ok(None) };
         let Some(hanging) = row.centre_to_head.or_else(|| self.hanging_needed(row.note, height))
         else {
@@ -147,7 +161,11 @@ impl Bench {
                 self.rake.angle
             ]);
         };
-        self.bore_from(height, hanging).map(Some).map_err(|fault| {
+        let offset = beside_height(row).map(|read| believed(instrument, read));
+        let own = offset.map_or(self.offset, |offset| offset.own);
+        let shared = offset.map_or(0.0, |offset| to_mm(offset.shared));
+        let of_offset = shared * to_radians(self.rake.angle).cos();
+        self.bore_from(height, hanging, own).map(|bore| Some((bore, of_offset))).map_err(|fault| {
             sentence!["the readings of ", row.note, format!(" give no bore: {fault}")]
         })
     }
@@ -169,14 +187,15 @@ impl Bench {
         &self,
         height: Height,
         hanging: Measured<Length>,
+        offset: Measured<Length>,
     ) -> Result<Measured<Length>, HammerFault> {
         let rake = Measured::new(self.rake.angle, self.rake.angle * 0.0);
         match height {
             Height::ShankParallel { shank_to_string } => {
-                bore_from_parallel_shank(shank_to_string, hanging, self.offset, rake)
+                bore_from_parallel_shank(shank_to_string, hanging, offset, rake)
             }
-            Height::Centre { centre_to_string, shank_offset } => {
-                square_bore(centre_to_string, hanging, shank_offset, rake)
+            Height::Centre { centre_to_string, .. } => {
+                square_bore(centre_to_string, hanging, offset, rake)
             }
             Height::Keybed { string_height, centre_height, centre_to_strike, string_rise } => {
                 let difference = Measured::new(
@@ -184,7 +203,7 @@ impl Bench {
                     mm(to_mm(string_height.sd).hypot(to_mm(centre_height.sd))),
                 );
                 let height = height_over_rising_string(difference, centre_to_strike, string_rise)?;
-                square_bore(height, hanging, self.offset, rake)
+                square_bore(height, hanging, offset, rake)
             }
         }
     }

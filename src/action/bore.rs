@@ -1,8 +1,8 @@
 //! The bore of every note: heights first, sound samples beside them.
 
 use super::agree::{SectionAgreement, SectionStanding};
-use super::bench::{Bench, bore_curve, from_mm, in_mm};
-use super::curve::Figure;
+use super::bench::{Bench, HeightBore, bore_curve, from_mm};
+use super::curve::{Curve, Figure};
 use super::sample::{Sample, SampleStanding, stands_for};
 use crate::instrument::Instrument;
 use crate::measure::{Length, Measured, Note, to_mm};
@@ -53,7 +53,13 @@ pub(super) fn of_section(
     samples: &[Sample],
     agreement: &SectionAgreement,
 ) -> Vec<Option<BoreFigures>> {
-    let heights = || bench.heights.iter().map(|height| (height.note, in_mm(height.bore)));
+    // What heights share, too, spread over so many that together they do not say it away.
+    let level = bench.geometry.as_ref().map_or(0.0, Curve::level);
+    let level = level * (bench.heights.len() as f64).sqrt();
+    let heights = || {
+        let own = |height: &HeightBore| (to_mm(height.bore.value), height.own.hypot(level));
+        bench.heights.iter().map(move |height| (height.note, own(height)))
+    };
     let speaks = |sample: &&Sample| match agreement.standing {
         SectionStanding::Agrees => sample.standing == SampleStanding::Sound,
         SectionStanding::SamplesOnly => sample.bore_new.is_some(),

@@ -12,6 +12,8 @@ pub(super) struct Curve {
     trend: Trend,
     first: f64,
     last: f64,
+    /// Standard deviation that all readings share: it moves the curve as a whole.
+    level: f64,
 }
 
 /// Standard deviations beyond which a reading says nothing: 95 % as efficient as least squares where all are
@@ -70,22 +72,49 @@ impl Curve {
     fn of(points: Vec<Point>, prior: Prior) -> Option<Self> {
         let trend = Trend::through(points, prior)?;
         let (first, last) = (trend.points().first()?.at, trend.points().last()?.at);
-        Some(Self { trend, first, last })
+        Some(Self { trend, first, last, level: 0.0 })
+    }
+
+    /// The same, every reading off by one unknown amount of standard deviation `level`.
+    pub(super) fn sharing(self, level: f64) -> Self {
+        Self { level, ..self }
+    }
+
+    /// What all readings share.
+    pub(super) fn level(&self) -> f64 {
+        self.level
     }
 
     /// At one note.
     pub(super) fn at(&self, note: Note) -> Figure {
         let on = self.trend.at(&[place(note)])[0];
-        (on.value, on.sd)
+        (on.value, on.sd.hypot(self.level))
+    }
+
+    /// Standard deviation of a weighted sum of its values.
+    pub(super) fn doubt_of(&self, mut sum: Vec<(Note, f64)>) -> f64 {
+        sum.sort_by_key(|(note, _)| *note);
+        let places: Vec<f64> = sum.iter().map(|(note, _)| place(*note)).collect();
+        let joint = self.trend.jointly(&places);
+        let part = |column: usize, of: &[Vec<f64>]| {
+            let parts = of.iter().zip(&sum);
+            parts.map(|(row, (_, weight))| weight * row.get(column).unwrap_or(&0.0)).sum::<f64>()
+        };
+        let points = self.trend.points().iter().enumerate();
+        let read = points.map(|(index, point)| part(index, &joint.shares) * point.sd);
+        let open = (0..sum.len()).map(|column| part(column, &joint.open));
+        let level = self.level * sum.iter().map(|(_, weight)| weight).sum::<f64>();
+        read.chain(open).fold(level.abs(), f64::hypot)
     }
 
     /// At every note of a run, from the bass.
     pub(super) fn along(&self, notes: Compass) -> Vec<Figure> {
         let places: Vec<f64> = notes.notes().map(place).collect();
-        self.trend.at(&places).into_iter().map(|on| (on.value, on.sd)).collect()
+        self.trend.at(&places).into_iter().map(|on| (on.value, on.sd.hypot(self.level))).collect()
     }
 
-    /// What the other readings say at the place of reading `index`, in the order of the keys.
+    /// What the other readings say at the place of reading `index`, in the order of the keys; what all share is left
+    /// out.
     pub(super) fn without(&self, index: usize) -> Figure {
         let on = self.trend.without(index);
         (on.value, on.sd)

@@ -11,6 +11,7 @@ mod bore;
 mod curve;
 mod mass;
 mod note;
+mod offset;
 mod rake;
 mod sample;
 mod side;

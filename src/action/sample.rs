@@ -159,8 +159,8 @@ fn not_had(remarks: &mut Remarks, row: &HammerRow, why: Sentence) {
 /// What a height says beyond the other two or more of its section.
 fn off_line(bench: &Bench, at: usize) -> Option<Measured<Length>> {
     let curve = bench.geometry.as_ref().filter(|curve| curve.len() >= 3)?;
-    let ((foretold, doubt), (read, sd)) = (curve.without(at), in_mm(bench.heights[at].bore));
-    Some(from_mm((read - foretold, doubt.hypot(sd))))
+    let ((foretold, doubt), height) = (curve.without(at), &bench.heights[at]);
+    Some(from_mm((to_mm(height.bore.value) - foretold, doubt.hypot(height.own))))
 }
 
 fn bore_before_wear(

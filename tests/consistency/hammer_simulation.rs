@@ -1,7 +1,8 @@
 //! Hammer orders for simulated pianos whose true bores are known.
 //!
 //! A piano has three sections. In each the shank-to-string distance D runs along a straight line with a little
-//! sag and scatter from note to note; rake, hanging distance and shank offset are its own. The old heads were
+//! sag and scatter from note to note; rake, hanging distance and shank offset are its own, the offset with a little
+//! scatter from butt to butt. The old heads were
 //! bored for a square strike, give or take what a maker keeps, and are worn by their own amount. Then somebody
 //! measures: D (0.3 mm, one standard deviation), or height and offset apart (0.5 mm each), hanging distance, bore,
 //! flat and crown radius (0.3 mm each), rake exact, at the first, middle and last note of each section.
@@ -19,6 +20,9 @@ use std::sync::OnceLock;
 
 /// Pianos simulated for each figure.
 const PIANOS: u64 = 2000;
+
+/// How the offsets of one action's butts scatter, mm: they are turned out of one jig.
+const BUTTS: f64 = 0.1;
 
 /// How heights are read.
 #[derive(Clone, Copy, PartialEq)]
@@ -86,6 +90,7 @@ fn piano(number: u64, how: Read, planted: Planted) -> Piano {
         let level = if index == 0 { 52.0 } else { 58.0 } + normal(&mut truth, 2.0);
         let (slope, sag) = (normal(&mut truth, 0.03), normal(&mut truth, 0.15));
         let hanging = 136.0 + normal(&mut truth, 2.0);
+        let offsets: Vec<f64> = (0..count).map(|_| offset + normal(&mut truth, BUTTS)).collect();
         let distance: Vec<f64> = (0..count)
             .map(|at| {
                 let x = at as f64 / (count - 1) as f64;
@@ -100,7 +105,7 @@ fn piano(number: u64, how: Read, planted: Planted) -> Piano {
         let notes: Vec<Note> = section.notes.notes().collect();
         for (place, at) in stations.into_iter().enumerate() {
             let mut row = HammerRow::empty(notes[at], Place::default());
-            row.height = Some(height(distance[at], offset, how, &mut tools));
+            row.height = Some(height(distance[at], offsets[at], how, &mut tools));
             row.centre_to_head = Some(read(hanging, 0.3, &mut tools));
             row.rake = Some(Measured::new(degrees(rake), degrees(0.0)));
             // A maker keeps ±0.3, two standard deviations say.
@@ -241,8 +246,8 @@ fn bores_from_d_read_in_one_are_near_even_and_honest() {
 fn bores_from_height_and_offset_apart_are_as_honest_and_say_that_they_are_wider() {
     let (apart, together) = (shares(Read::Apart), shares(Read::Together));
     assert!((0.88..=0.92).contains(&apart.covered), "{apart:?}");
-    // √(0.5² + 0.5²) over 0.3 is 2.4.
-    assert!(apart.doubt > 2.0 * together.doubt, "{apart:?} {together:?}");
+    // √(0.5² + 0.5²/9) over 0.3 is 1.76.
+    assert!(apart.doubt > 1.6 * together.doubt, "{apart:?} {together:?}");
     assert!(apart.accused <= 0.05, "{apart:?}");
     assert!(apart.even >= 0.95, "{apart:?}");
 }
@@ -263,14 +268,18 @@ fn a_section_of_samples_off_by_two_millimetres_and_a_third_is_named() {
     }
 }
 
-/// With height and offset apart the same faults drown in the readings more often: three standard deviations
-/// of a difference are then 2.2 mm. Named still four times in five, for no fixed limit could
-/// do better without accusing the sound.
+/// With height and offset apart the same faults are named nearly as often: butts are alike, so nine readings of the
+/// offset are one of 0.17 mm, and what is left of a height is its own 0.5 mm. Measured on three seeds, 2000 pianos
+/// each: samples 94.6 to 95.1 %, sections 98.9 to 99.5 %, a sound sample accused in 2.3 to 3.7 %.
 #[test]
-fn with_coarse_heights_faults_are_named_less_often() {
-    for planted in [Planted::Sample(-3.0), Planted::Section(-2.3)] {
+fn with_height_and_offset_apart_faults_are_named_too() {
+    for (planted, least) in [
+        (Planted::Sample(3.0), 0.94),
+        (Planted::Sample(-3.0), 0.94),
+        (Planted::Section(2.3), 0.98),
+        (Planted::Section(-2.3), 0.98),
+    ] {
         let share = named(Read::Apart, planted);
-        assert!(share >= 0.75, "{share}");
-        assert!(share < named(Read::Together, planted));
+        assert!(share >= least, "{share}");
     }
 }
