@@ -2,10 +2,14 @@
 //! and did not come before. And readings left out or wild: figures stay figures.
 
 use crate::hammer_orders::{Worked, example, named, note, worked};
-use feltwire::instrument::{About, HammerRow, HeadMass, Height, HeightsOn, Instrument, Wear};
+use feltwire::instrument::{
+    About, HammerRow, HeadMass, Height, HeightsOn, Instrument, Warning, Wear,
+};
 use feltwire::judgement::hammers;
 use feltwire::judgement::limit::Limits;
-use feltwire::measure::{Input, Measured, Note, degrees, grams, mm, to_degrees, to_grams, to_mm};
+use feltwire::measure::{
+    Input, Measured, Note, Piece, degrees, grams, mm, to_degrees, to_grams, to_mm,
+};
 use feltwire::order::hammers::Asked;
 use rand_distr::{Distribution, Uniform};
 
@@ -137,6 +141,33 @@ fn every_mistake_is_named_when_it_is_made_and_not_before() {
         make(&mut piano);
         let after = kinds(&worked(piano));
         assert!(after.contains(kind), "{kind} on {name}: {after:?}");
+    }
+}
+
+/// The mistakes of an order, each with its figure: lengths, angles, masses, shares or counts beside the words.
+#[test]
+fn every_mistake_is_named_with_its_number() {
+    const WITHOUT: [&str; 1] = ["rake_decided_zero"];
+    let figures = |warning: &Warning| {
+        let words = |piece: &Piece| matches!(piece, Piece::Words(_) | Piece::Note(_));
+        warning.text.0.iter().filter(|piece| !words(piece)).count()
+    };
+    for (kind, name, make) in MISTAKES {
+        let mut piano = example(name);
+        make(&mut piano);
+        let worked = worked(piano);
+        let all = worked.action.warnings.iter().chain(&worked.warnings);
+        for warning in all.filter(|warning| warning.kind == *kind) {
+            // Its figure is what a degree does, in words.
+            let said = figures(warning) > 0 || WITHOUT.contains(kind);
+            assert!(said, "{kind}: {:?}", warning.text);
+        }
+    }
+    let worked = worked(example("upright"));
+    let to_go = hammers::warnings(&worked.instrument, &worked.action, &Limits::default(), &[0]);
+    for kind in ["heights_on_strings_to_go", "bore_from_worn_samples", "plain_height_is_not_bore"] {
+        let found = to_go.iter().find(|warning| warning.kind == kind).expect("said");
+        assert!(figures(found) > 0, "{kind}: {:?}", found.text);
     }
 }
 

@@ -158,7 +158,13 @@ fn odd_surveys_make_sound_pages_too() {
             &[(
                 "allowance        = \"0.5 mm\"",
                 "allowance        = \"0.5 mm\"\nneeded_by = \"1 March 2027\"\nwood = \"hornbeam\"\nspares = 1\n\
-                 hole_shape = \"straight\"\ncrown = \"finish-filed\"",
+                 hole_shape = \"straight\"\ncrown = \"finish-filed\"\nhung = \"loose\"\nsamples_back = true\n\
+                 felt_hardness = \"medium; softer in the treble than the samples are now\"\n\
+                 under_felt = \"as the samples: none in the bass, 2 mm from F3\"\nhardener = \"ask first\"\n\
+                 fastening = \"glued, and wired through the moulding as the samples\"\n\
+                 cut_aways = \"E5 and F#5: treble side, 1.5 mm for the strut; F3 rubs now\"\n\
+                 sides = \"tapered, 10.8 mm at the crown to 9.6 mm at the tail\"\n\
+                 tail_shape = \"straight, 9 mm wide, no taper\"",
             )],
         ),
     ];

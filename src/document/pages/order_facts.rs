@@ -107,9 +107,9 @@ pub(super) fn all_heads(action: &Action, order: &HammerOrder, style: Style) -> V
     if let Asked::Value(crown) = &head.crown {
         facts.push(Fact::new("Crown", format!("{}.", crown_words(*crown))));
     }
-    for (label, item) in parts(head) {
+    for (label, _, item) in parts(head) {
         if let Asked::Value(words) = item {
-            facts.push(Fact::new(&super::capital(label), said(style, words)));
+            facts.push(Fact::new(label, said(style, words)));
         }
     }
     facts
@@ -141,17 +141,17 @@ fn crown_words(crown: Crown) -> &'static str {
     }
 }
 
-/// Parts of a head that are words.
-fn parts(head: &HeadOrder) -> [(&'static str, &Asked<Sentence>); 8] {
+/// Parts of a head that are words: label of what is known, name of what is not.
+fn parts(head: &HeadOrder) -> [(&'static str, &'static str, &Asked<Sentence>); 8] {
     [
-        ("sides straight, tapered or coved", &head.sides),
-        ("cut-aways beside struts and what rubs now", &head.cut_aways),
-        ("width, taper and arc of the tail", &head.tail_shape),
-        ("wood of the moulding", &head.wood),
-        ("under-felt", &head.under_felt),
-        ("fastening of the felt", &head.fastening),
-        ("hole straight or tapered", &head.hole.straight),
-        ("hardness of the felt", &head.hardness),
+        ("Sides", "sides straight, tapered or coved", &head.sides),
+        ("Cut away", "cut-aways beside struts and what rubs now", &head.cut_aways),
+        ("Tail", "width, taper and arc of the tail", &head.tail_shape),
+        ("Wood", "wood of the moulding", &head.wood),
+        ("Under-felt", "under-felt", &head.under_felt),
+        ("Fastening", "fastening of the felt", &head.fastening),
+        ("Hole runs", "hole straight or tapered", &head.hole.straight),
+        ("Hardness", "hardness of the felt", &head.hardness),
     ]
 }
 
@@ -170,7 +170,7 @@ pub(super) fn not_measured(order: &HammerOrder, style: Style) -> Vec<String> {
             add(label, said);
         }
     };
-    for (label, item) in parts(head) {
+    for (_, label, item) in parts(head) {
         open(label, item.value().is_some(), asked(item, style, |_| String::new()));
     }
     let hole = &head.hole;

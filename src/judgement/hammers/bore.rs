@@ -3,7 +3,7 @@
 use super::Look;
 use crate::instrument::{About, Height, HeightsOn};
 use crate::judgement::limit::LimitKey;
-use crate::measure::{Length, Measured, Note, mm, to_degrees, to_mm, to_radians};
+use crate::measure::{Length, Measured, Note, Sentence, mm, to_degrees, to_mm, to_radians};
 use crate::sentence;
 
 /// `heights_on_strings_to_go`, `heights_on_old_strings`, `heights_not_said`, `let_strings_settle`.
@@ -13,34 +13,47 @@ pub(super) fn heights_on(look: &mut Look, to_go: &[usize]) {
     }
     let on = look.action.heights_on;
     if on == HeightsOn::NewStrings {
-        let text = sentence![
+        let mut text = sentence![
             "the heights were read on new strings: before boring, see at one note of each section that they have not moved \
              since, for bearing and bridge settle under new strings"
         ];
+        text.extend(per_millimetre(look));
         look.say("let_strings_settle", About::Set, text);
         return;
     }
     for &index in to_go {
         let Some(section) = look.action.sections.get(index) else { continue };
-        let text = sentence![format!(
+        let mut text = sentence![format!(
             "the heights of the section {} were read on strings that are to go: new strings change the height by as much as \
              bearing, bridge and winding do; restring first, read the heights again, then order",
             section.name
         )];
+        text.extend(per_millimetre(look));
         look.say("heights_on_strings_to_go", look.section(index), text);
     }
     if on == HeightsOn::NotSaid {
-        let text = sentence![
+        let mut text = sentence![
             "the survey does not say on which strings the heights were read (heights_measured): the bores hold only for those"
         ];
+        text.extend(per_millimetre(look));
         look.say("heights_not_said", About::Set, text);
     } else if to_go.is_empty() {
-        let text = sentence![
+        let mut text = sentence![
             "the heights were read on the old strings: the bores hold as long as these stay on; after restringing read the \
              heights again"
         ];
+        text.extend(per_millimetre(look));
         look.say("heights_on_old_strings", About::Set, text);
     }
+}
+
+/// What a height that has moved does, where the hanging distance is known.
+fn per_millimetre(look: &Look) -> Sentence {
+    let hanging = look.action.sections.iter().find_map(|section| section.hanging);
+    hanging.map_or_else(Sentence::default, |hanging| {
+        let turned = crate::measure::radians(1.0 / to_mm(hanging.value));
+        sentence!["; each ", mm(1.0), " of height turns the strike by ", turned]
+    })
 }
 
 /// `allowance_stated`: once, so that nobody adds it again; `allowance_large`.

@@ -158,7 +158,7 @@ pub fn hammers(
             "Copy from the samples: width, moulding, tail, wood, side angle. Do not copy bore or crown from the samples: \
              use the table.",
         ),
-        receiving: receive::checks(action, &sections, &tolerances, limits),
+        receiving: receive::checks(instrument, action, &sections, (&tolerances, limits)),
         tolerances,
         sections,
         notes,

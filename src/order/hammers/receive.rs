@@ -2,6 +2,7 @@
 
 use super::{SectionOrder, Tolerances};
 use crate::action::Action;
+use crate::instrument::{Hardener, Instrument};
 use crate::judgement::limit::{LimitKey, Limits};
 use crate::measure::{Angle, Length, Mass, Note, Sentence, mm, to_mm};
 use crate::sentence;
@@ -40,11 +41,15 @@ pub struct Check {
 
 /// The list, in the order of the work.
 pub(super) fn checks(
+    instrument: &Instrument,
     action: &Action,
     sections: &[SectionOrder],
-    tolerances: &Tolerances,
-    limits: &Limits,
+    (tolerances, limits): (&Tolerances, &Limits),
 ) -> Vec<Check> {
+    let hardener = match instrument.hammers.wishes.hardener {
+        Some(Hardener::Allowed) => "hardener only where the maker says",
+        _ => "no hardener",
+    };
     let ends: Vec<Note> =
         sections.iter().flat_map(|section| [section.first, section.last]).collect();
     let spares = |section: &SectionOrder| section.spares.value().copied().unwrap_or(0);
@@ -87,7 +92,7 @@ pub(super) fn checks(
         check("width", sentence!["width at the crown"], "caliper", Tolerance::Length(tolerances.width), &ends),
         check("tail", sentence!["tail, moulding tip and overall height"], "caliper", Tolerance::Length(tolerances.tail), &ends),
         check("mass", sentence!["mass of the head, and that it falls evenly to the treble"], "scale to 0.05 g", Tolerance::Mass(tolerances.mass), &ends),
-        check("felt", sentence!["felt tight on the moulding, crown without folds, no hardener"], "eye, needle", Tolerance::Seen, &[]),
+        check("felt", sentence!["felt tight on the moulding, crown without folds, ", hardener], "eye, needle", Tolerance::Seen, &[]),
         check(
             "trial",
             sentence!["before an old head comes off: one new head of each section on a spare shank; crown on its string, shank at its angle, gaps to both neighbours at rest and in passing"],
