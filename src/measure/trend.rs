@@ -101,19 +101,37 @@ impl Trend {
         &self.points
     }
 
-    /// Grid search of the marginal likelihood of the readings times the prior of the roughness.
-    fn likeliest_roughness(&self) -> f64 {
+    /// Each roughness of a grid with the logarithm of the marginal likelihood of the readings times the
+    /// prior of the roughness.
+    fn roughnesses(&self) -> impl Iterator<Item = (f64, f64)> + '_ {
         const STEPS: i32 = 12;
         let spread = self.prior.roughness_factor.ln();
-        let score = |step: i32| {
+        (-STEPS..=STEPS).map(move |step| {
             let z = 3.0 * f64::from(step) / f64::from(STEPS);
             let roughness = self.prior.roughness * (z * spread).exp();
             (roughness, self.log_likelihood(roughness) - 0.5 * z * z)
-        };
-        (-STEPS..=STEPS)
-            .map(score)
+        })
+    }
+
+    /// The most of that grid.
+    fn likeliest_roughness(&self) -> f64 {
+        self.roughnesses()
             .max_by(|a, b| a.1.total_cmp(&b.1))
             .map_or(self.prior.roughness, |best| best.0)
+    }
+
+    /// A few roughnesses with the chance of each; they add up to 1.
+    fn likely_roughnesses(&self) -> Vec<(f64, f64)> {
+        if self.prior.roughness_factor <= 1.0 {
+            return vec![(self.roughness, 1.0)];
+        }
+        let mut all: Vec<(f64, f64)> = self.roughnesses().skip(1).step_by(2).collect();
+        let most = all.iter().fold(f64::NEG_INFINITY, |most, (_, score)| most.max(*score));
+        all.iter_mut().for_each(|(_, score)| *score = (*score - most).exp());
+        all.retain(|(_, weight)| *weight > 0.02);
+        let sum: f64 = all.iter().map(|(_, weight)| weight).sum();
+        all.iter_mut().for_each(|(_, weight)| *weight /= sum);
+        all
     }
 
     fn start(&self) -> State {
@@ -139,7 +157,7 @@ impl Trend {
     }
 
     fn smoothed(&self, places: &[f64], left_out: Option<usize>) -> Vec<OnCurve> {
-        let pass = self.pass(places, left_out);
+        let pass = self.pass(places, left_out, self.roughness);
         let mut curve =
             vec![OnCurve { value: f64::NAN, sd: f64::NAN, slope: f64::NAN }; places.len()];
         for (stop, state) in pass.stops.iter().zip(pass.smooth()) {
@@ -151,7 +169,7 @@ impl Trend {
     }
 
     /// The filter over all places asked for and all points.
-    fn pass(&self, places: &[f64], left_out: Option<usize>) -> Pass {
+    fn pass(&self, places: &[f64], left_out: Option<usize>, roughness: f64) -> Pass {
         let mut stops: Vec<Stop> = places
             .iter()
             .enumerate()
@@ -171,7 +189,7 @@ impl Trend {
         let mut state = self.start();
         let mut here = pass.stops.first().map_or(0.0, |stop| stop.at);
         for stop in &pass.stops {
-            state = predict(&state, stop.at - here, self.roughness);
+            state = predict(&state, stop.at - here, roughness);
             pass.predicted.push(state);
             here = stop.at;
             if let Some(point) = stop.point {

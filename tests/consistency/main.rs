@@ -22,6 +22,7 @@ mod hammer_strike;
 mod hammer_touch;
 mod hammer_wear;
 mod restring_brute_force;
+mod string_coverage;
 mod string_doubt;
 mod string_elements;
 mod string_explained;

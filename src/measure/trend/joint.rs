@@ -24,42 +24,76 @@ pub struct Joint {
 
 impl Trend {
     /// The curve at each of `places`, which must be sorted, with what their doubts have in common.
+    ///
+    /// How rough the curve is, is not known either: unlike [`Trend::at`], which takes the likeliest
+    /// roughness, this is the mean over all likely ones, and its doubt holds what they differ by.
     pub fn jointly(&self, places: &[f64]) -> Joint {
-        let pass = self.pass(places, None);
-        let smooth = pass.smooth();
-        // Stop of each place and of each point.
-        let stop = |wanted: fn(&super::Stop) -> Option<usize>, count: usize| {
-            let mut found = vec![0; count];
-            for (i, stop) in pass.stops.iter().enumerate() {
-                if let Some(which) = wanted(stop) {
-                    found[which] = i;
-                }
-            }
-            found
-        };
-        let of_places = stop(|stop| stop.place, places.len());
-        let of_points = stop(|stop| stop.point, self.points.len());
-        let covariance = covariances(&pass.gains(), &smooth);
-        let at = |i: usize, j: usize| covariance[i.min(j)][i.max(j) - i.min(j)];
-
-        let curve: Vec<OnCurve> = of_places.iter().map(|&i| OnCurve::of(&smooth[i])).collect();
         let variances: Vec<f64> = self.points.iter().map(|point| super::noise(point.sd)).collect();
-        let shares: Vec<Vec<f64>> = of_places
-            .iter()
-            .map(|&i| of_points.iter().zip(&variances).map(|(&j, r)| at(i, j) / r).collect())
+        let likely: Vec<(f64, Known)> = self
+            .likely_roughnesses()
+            .into_iter()
+            .map(|(roughness, weight)| (weight, self.known(places, roughness, &variances)))
+            .collect();
+        let mean = |of: &dyn Fn(&Known) -> f64| -> f64 {
+            likely.iter().map(|(weight, known)| weight * of(known)).sum()
+        };
+        let count = places.len();
+        let values: Vec<f64> = (0..count).map(|i| mean(&|k| k.smooth[i].mean[0])).collect();
+        let whole = |a: usize, b: usize| {
+            let (a, b) = (a.min(b), a.max(b));
+            let apart = |k: &Known, i: usize| k.smooth[i].mean[0] - values[i];
+            mean(&|k| k.covariance[a][b - a] + apart(k, a) * apart(k, b))
+        };
+        let shares: Vec<Vec<f64>> = (0..count)
+            .map(|i| (0..variances.len()).map(|j| mean(&|k| k.shares[i][j])).collect())
             .collect();
         let left = |a: usize, b: usize| {
-            let read: f64 = shares[a]
-                .iter()
-                .zip(&shares[b])
-                .zip(&variances)
-                .map(|((a, b), variance)| a * b * variance)
-                .sum();
-            at(of_places[a], of_places[b]) - read
+            let read = shares[a].iter().zip(&shares[b]).zip(&variances);
+            whole(a, b) - read.map(|((a, b), variance)| a * b * variance).sum::<f64>()
         };
-        let open = factor(places.len(), left);
+        let on = |i: usize| OnCurve {
+            value: values[i],
+            sd: whole(i, i).max(0.0).sqrt(),
+            slope: mean(&|k| k.smooth[i].mean[1]),
+        };
+        let curve = (0..count).map(on).collect();
+        let open = factor(count, left);
         Joint { curve, shares, open }
     }
+
+    /// What is known of the places at one roughness.
+    fn known(&self, places: &[f64], roughness: f64, variances: &[f64]) -> Known {
+        let pass = self.pass(places, None, roughness);
+        let smooth = pass.smooth();
+        let (mut of_places, mut of_points) = (vec![0; places.len()], vec![0; variances.len()]);
+        for (i, stop) in pass.stops.iter().enumerate() {
+            if let Some(place) = stop.place {
+                of_places[place] = i;
+            }
+            if let Some(point) = stop.point {
+                of_points[point] = i;
+            }
+        }
+        let covariance = covariances(&pass.gains(), &smooth);
+        let at = |i: usize, j: usize| covariance[i.min(j)][i.max(j) - i.min(j)];
+        let shares = |&i: &usize| {
+            of_points.iter().zip(variances).map(|(&j, variance)| at(i, j) / variance).collect()
+        };
+        let row = |a: usize| of_places[a..].iter().map(|&j| at(of_places[a], j)).collect();
+        Known {
+            shares: of_places.iter().map(shares).collect(),
+            covariance: (0..places.len()).map(row).collect(),
+            smooth: of_places.iter().map(|&i| smooth[i]).collect(),
+        }
+    }
+}
+
+/// The places at one roughness: their states, the share of each reading, and their covariances by row
+/// from the diagonal on.
+struct Known {
+    smooth: Vec<State>,
+    shares: Vec<Vec<f64>>,
+    covariance: Vec<Vec<f64>>,
 }
 
 /// `Cov(value i, value j)` for j from i on, by row: `Cov(x_i, x_j) = A_i Cov(x_{i+1}, x_j)`.
