@@ -118,7 +118,7 @@ pub fn tension_shares(effects: &[Effect], string: &BelievedString) -> Shares {
 }
 
 /// Of each layer's mass, half the distance of the bounds that a hexagonal core leaves.
-fn half_spreads(spec: &StringSpec) -> [f64; 2] {
+pub(super) fn half_spreads(spec: &StringSpec) -> [f64; 2] {
     let mut shares = [0.0; 2];
     let mut below = crate::measure::mm(0.0);
     for (share, layer) in shares.iter_mut().zip(&spec.layers) {

@@ -6,6 +6,7 @@ pub mod cause;
 mod compute;
 pub mod crosscheck;
 pub mod doubt;
+pub mod draws;
 mod ends;
 mod explain;
 pub mod spec;

@@ -24,6 +24,7 @@ mod hammer_wear;
 mod restring_brute_force;
 mod string_coverage;
 mod string_doubt;
+mod string_draws;
 mod string_elements;
 mod string_explained;
 mod string_identities;
