@@ -5,7 +5,8 @@ use clap::{Parser, Subcommand, ValueHint};
 use feltwire::document::plots::Which;
 use feltwire::document::typeset::Paper;
 use feltwire::judgement::FindingKind;
-use feltwire::measure::{Note, NoteFault};
+use feltwire::measure::text::parse;
+use feltwire::measure::{Note, NoteFault, ThermodynamicTemperature, to_celsius};
 use std::path::PathBuf;
 
 /// Reads the measurements of one piano and works out what its strings and hammers are, what may stay
@@ -153,6 +154,15 @@ pub struct Scale {
     /// The whole calculation of one note: formulas, numbers, sources, and where the ± comes from.
     #[arg(long, value_name = "NOTE", value_parser = note)]
     pub explain: Option<Note>,
+    /// 5 and 95 % of every figure from so many draws of all readings, in place of its ±.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(100..=1_000_000))]
+    pub draws: Option<u32>,
+    /// What this temperature, as "22 degC", does to strings tuned at `--tuned-at`.
+    #[arg(long, value_name = "TEMPERATURE", value_parser = temperature, conflicts_with = "explain")]
+    pub at: Option<ThermodynamicTemperature>,
+    /// The temperature at which it was tuned; else the survey's own, under `[climate]`.
+    #[arg(long, value_name = "TEMPERATURE", value_parser = temperature, requires = "at")]
+    pub tuned_at: Option<ThermodynamicTemperature>,
 }
 
 /// Options of `breaks`.
@@ -231,6 +241,19 @@ pub struct Packet {
     /// Replace papers of an earlier packet that were changed since.
     #[arg(long)]
     pub force: bool,
+}
+
+/// A temperature of a room, or what to write in its place.
+fn temperature(text: &str) -> Result<ThermodynamicTemperature, String> {
+    let read = parse::<ThermodynamicTemperature>(text).map_err(|_| {
+        "not a temperature; write it with its unit, as \"22 degC\" or \"72 degF\"".to_owned()
+    })?;
+    let celsius = to_celsius(read.value);
+    if (-40.0..=60.0).contains(&celsius) {
+        Ok(read.value)
+    } else {
+        Err("no temperature of a room with a piano, -40 to 60 °C".to_owned())
+    }
 }
 
 /// A note, or what to write in its place.

@@ -11,7 +11,7 @@ use feltwire::document::packet::{PNG_WIDTH, Stamp};
 use feltwire::document::{self, Date, plots, png};
 use feltwire::judgement::Asked;
 use feltwire::judgement::limit::Limits;
-use feltwire::report::{self, Choices, Report, Wanted};
+use feltwire::report::{self, Choices, Report, ScaleAsked, Wanted};
 use feltwire::survey::{self, Known, Survey};
 use std::path::Path;
 
@@ -177,12 +177,28 @@ fn scale(args: &args::Scale) -> Result<(), Failure> {
             compass.first, compass.last
         )));
     }
+    let warmed = match (args.at, args.tuned_at.or(survey.instrument.climate.temperature)) {
+        (None, _) => None,
+        (Some(at), Some(tuned)) => Some((tuned, at)),
+        (Some(_), None) => {
+            return Err(Failure::CommandLine(
+                "at which temperature was it tuned? give it as `--tuned-at \"20 degC\"`, or as \
+                 `temperature` under [climate] of the survey"
+                    .to_owned(),
+            ));
+        }
+    };
     let report = build(survey, terminal::today())?;
+    let draws = args.draws.map(|draws| draws as usize);
+    // One note is drawn by itself, where it is explained.
+    let all = draws.filter(|_| args.explain.is_none());
+    let asked = ScaleAsked { draws: all, warmed };
+    let more = report.scale_more(asked, &OnTerminal::default())?;
     let said = match (args.explain, args.json) {
-        (Some(note), true) => document::shapes::explain_note(&report, note),
-        (Some(note), false) => document::text::explain_note(&report, note),
-        (None, true) => document::shapes::scale(&report),
-        (None, false) => document::text::scale(&report),
+        (Some(note), true) => document::shapes::explain_note(&report, note, draws),
+        (Some(note), false) => document::text::explain_note(&report, note, draws),
+        (None, true) => document::shapes::scale(&report, &more),
+        (None, false) => document::text::scale(&report, &more),
     };
     terminal::print(&said)
 }

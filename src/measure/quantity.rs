@@ -57,6 +57,7 @@ units! {
     inches, to_inches: Length, INCH_IN_MM * 1e-3, "inches";
     square_mm, to_square_mm: Area, 1e-6, "square millimetres";
     newtons, to_newtons: Force, 1.0, "newtons";
+    tonnes_force, to_tonnes_force: Force, STANDARD_GRAVITY * 1e3, "tonnes-force (metric)";
     hertz, to_hertz: Frequency, 1.0, "hertz";
     mpa, to_mpa: Pressure, 1e6, "megapascals";
     gpa, to_gpa: Pressure, 1e9, "gigapascals";
@@ -95,5 +96,7 @@ mod tests {
         assert!((to_mm(inches(1.0)) - 25.4).abs() < 1e-14);
         assert!((POUND_FORCE_IN_N - 4.448_221_615_260_5).abs() < 1e-14);
         assert!((to_mpa(mpa(2000.0)) - 2000.0).abs() < 1e-12);
+        // ISO 80000-4: standard gravity, 9.806 65 m/s².
+        assert!((to_newtons(tonnes_force(1.0)) - 9806.65).abs() < 1e-9);
     }
 }

@@ -127,10 +127,14 @@ impl Trend {
         }
         let mut all: Vec<(f64, f64)> = self.roughnesses().skip(1).step_by(2).collect();
         let most = all.iter().fold(f64::NEG_INFINITY, |most, (_, score)| most.max(*score));
-        all.iter_mut().for_each(|(_, score)| *score = (*score - most).exp());
+        for (_, score) in &mut all {
+            *score = (*score - most).exp();
+        }
         all.retain(|(_, weight)| *weight > 0.02);
         let sum: f64 = all.iter().map(|(_, weight)| weight).sum();
-        all.iter_mut().for_each(|(_, weight)| *weight /= sum);
+        for (_, weight) in &mut all {
+            *weight /= sum;
+        }
         all
     }
 

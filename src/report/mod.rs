@@ -4,11 +4,13 @@
 //! an edit touches.
 
 mod breaks;
+mod pitches;
 mod restring;
 mod strings;
 
 pub use crate::order::strings::Wanted;
 pub use breaks::BreakReport;
+pub use pitches::{Pitches, ScaleAsked, ScaleMore, SectionPitches};
 
 use crate::action::{self, Action};
 use crate::instrument::belief::Belief;

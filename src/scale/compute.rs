@@ -9,7 +9,9 @@ use super::{
 };
 use crate::instrument::belief::{Belief, BelievedNote, BelievedString, Source};
 use crate::instrument::{About, Instrument, Missing, Warning};
-use crate::measure::{Cents, Frequency, Inharmonicity, Length, Measured, Note, Pressure};
+use crate::measure::{
+    Cents, Force, Frequency, Inharmonicity, Length, Measured, Note, Pressure, newtons,
+};
 use crate::physics::{Impossible, Sounding, StringSpec, sensitivities, sound, temperature, wound};
 use crate::sentence;
 
@@ -96,6 +98,7 @@ fn figures(
             .as_ref()
             .map(|bearing| with_doubt(sounding.tension.value / bearing.load.value, &doubts.load)),
         inharmonicity,
+        stiffness: stiff(&spec),
         impedance: sounding.impedance,
         partials: std::array::from_fn(|i| sounding.partials[i]),
         longitudinal: sounding.longitudinal,
@@ -180,6 +183,12 @@ fn inharmonicity(
         lo: Inharmonicity(lo.max(0.0)),
         hi: Inharmonicity(hi),
     })
+}
+
+/// π² E I/L².
+fn stiff(spec: &StringSpec) -> Force {
+    let wave = std::f64::consts::PI / spec.length.value;
+    newtons(spec.stiffness().value * wave * wave)
 }
 
 fn drift(sounding: &Sounding, youngs_modulus: Pressure) -> f64 {

@@ -9,6 +9,7 @@ pub mod doubt;
 pub mod draws;
 mod ends;
 mod explain;
+pub mod pitch;
 pub mod spec;
 mod strength;
 mod strike;
@@ -108,6 +109,8 @@ pub struct StringFigures {
     pub load: Option<Measured<f64>>,
     /// Inharmonicity, fitted over partials 1 to 8.
     pub inharmonicity: InharmonicityFigure,
+    /// π² E I/L²: what a pinned string's stiffness does in place of tension.
+    pub stiffness: Force,
     /// Mechanical impedance √(T·mu).
     pub impedance: MassRate,
     /// Partials 1 to 8.

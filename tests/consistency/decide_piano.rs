@@ -370,6 +370,7 @@ fn strings(part: &Part, section: usize, note: Note) -> NoteStrings {
                 lo: Inharmonicity(4e-4),
                 hi: Inharmonicity(4e-4),
             },
+            stiffness: newtons(0.0),
             impedance: kg_per_s(2.0),
             partials: [note.frequency(hertz(440.0)); 8],
             longitudinal: hertz(3000.0),

@@ -29,6 +29,7 @@ mod string_elements;
 mod string_explained;
 mod string_identities;
 mod string_orders;
+mod string_pitches;
 mod string_property;
 mod string_slopes;
 mod strings_survey;

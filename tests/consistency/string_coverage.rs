@@ -4,7 +4,7 @@
 
 use crate::strings_survey::{computed, of_files};
 use feltwire::measure::{
-    Input, Note, Stream, gpa, kg_per_m3, mm, to_gpa, to_kg_per_m3, to_mm, to_newtons,
+    Input, Note, Stream, gpa, kg_per_m3, mm, to_gpa, to_kg_per_m3, to_newtons,
 };
 use feltwire::physics::core::Core;
 use feltwire::physics::string::{Elastic, Ends};
@@ -148,7 +148,7 @@ fn tools(chance: &mut Chance, with_materials: bool) -> Tools {
 fn is_read(key: u8, sparse: bool) -> bool {
     let (first, last, _, _) =
         *SECTIONS.iter().find(|s| s.0 <= key && key <= s.1).expect("a section");
-    !sparse || (key - first) % 6 == 0 || key == last
+    !sparse || (key - first).is_multiple_of(6) || key == last
 }
 
 fn survey(

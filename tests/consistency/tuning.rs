@@ -8,7 +8,7 @@ use feltwire::instrument::belief::StringKind;
 use feltwire::judgement::by_ear::rules;
 use feltwire::judgement::limit::Limits;
 use feltwire::measure::{Cents, Note, Silent, hertz, to_hertz, to_newtons};
-use feltwire::report::{self, Choices, Report};
+use feltwire::report::{self, Choices, Report, ScaleMore};
 use feltwire::scale::Source;
 use feltwire::scale::tuning::{
     Guided, Interval, OctaveKind, PARTIALS, SetBy, Tones, Tuning, stretch,
@@ -110,7 +110,8 @@ fn the_stretch_has_keys_of_its_own() {
         seen += 1;
     }
     assert_eq!(seen, 88);
-    let json: serde_json::Value = serde_json::from_str(&shapes::scale(&report)).expect("an object");
+    let json: serde_json::Value =
+        serde_json::from_str(&shapes::scale(&report, &ScaleMore::default())).expect("an object");
     let c8 = &json["notes"][87];
     let number = |key: &str| c8[key].as_f64().expect("a number");
     assert!(number("stretch_cents") > 10.0 && number("tension_stretched_n") > number("tension_n"));
@@ -252,7 +253,7 @@ fn off_a_parabola(points: &[(f64, f64)]) -> f64 {
 
 /// Everything is said, and every figure is one: JSON refuses what is no number.
 fn all_said(report: &Report) -> String {
-    assert!(shapes::scale(report).contains("tension_stretched_n"));
+    assert!(shapes::scale(report, &ScaleMore::default()).contains("tension_stretched_n"));
     assert!(shapes::breaks(report).contains("by_ear"));
     let text = text::breaks(report, true);
     let titles = text.matches("What the tuner will hear at the break").count();

@@ -10,6 +10,7 @@ use crate::report::Report;
 use crate::scale::cause::Origin;
 use crate::scale::crosscheck::{Crosscheck, Twice, length_of};
 use crate::scale::doubt::{Effect, Parts};
+use crate::scale::draws::{EXPLAINED_DRAWS, Wanted, of_note, together};
 use crate::scale::{Explanation, explain as facts};
 use serde::Serialize;
 
@@ -34,6 +35,7 @@ pub(super) struct ExplainShape {
     inharmonicity_hi: Option<f64>,
     inharmonicity_core_only: Option<f64>,
     inharmonicity_bare_ends_first_order: Option<f64>,
+    drawn: Option<DrawnShape>,
     partials: Vec<PartialShape>,
     longitudinal_hz: Option<f64>,
     longitudinal_near_partial: Option<u32>,
@@ -58,6 +60,37 @@ struct StepShape {
     sd: Option<f64>,
     unit: &'static str,
     sources: Vec<String>,
+}
+
+/// 5 and 95 % from draws of the readings, each solved anew.
+#[derive(Debug, Serialize)]
+struct DrawnShape {
+    draws: usize,
+    impossible: usize,
+    tension_lo_n: f64,
+    tension_hi_n: f64,
+    load_percent_lo: Option<f64>,
+    load_percent_hi: Option<f64>,
+    inharmonicity_lo: f64,
+    inharmonicity_hi: f64,
+}
+
+impl DrawnShape {
+    fn of(report: &Report, told: &Explanation, draws: Option<usize>) -> Option<Self> {
+        let wanted = Wanted::of_readings(draws.unwrap_or(EXPLAINED_DRAWS));
+        let all = of_note(&report.instrument, &report.belief, &told.note, wanted).ok()?;
+        let said = together(told.note.note, &all)?;
+        Some(Self {
+            draws: wanted.draws,
+            impossible: said.impossible,
+            tension_lo_n: to_newtons(said.tension.lo),
+            tension_hi_n: to_newtons(said.tension.hi),
+            load_percent_lo: said.load.map(|load| 100.0 * load.lo),
+            load_percent_hi: said.load.map(|load| 100.0 * load.hi),
+            inharmonicity_lo: said.inharmonicity.lo.0,
+            inharmonicity_hi: said.inharmonicity.hi.0,
+        })
+    }
 }
 
 #[derive(Debug, Serialize)]
@@ -107,7 +140,7 @@ struct PairShape {
 }
 
 impl ExplainShape {
-    pub(super) fn of(report: &Report, note: Note) -> Self {
+    pub(super) fn of(report: &Report, note: Note, draws: Option<usize>) -> Self {
         let about = About::Note(note);
         let told = facts(&report.instrument, &report.belief, note);
         let why_not = told.as_ref().err().map(|why| Style::PLAIN.sentence(why));
@@ -136,6 +169,7 @@ impl ExplainShape {
             inharmonicity_hi: b.map(|b| b.hi.0),
             inharmonicity_core_only: told.map(|told| told.parts.core.0),
             inharmonicity_bare_ends_first_order: told.map(|told| told.parts.bare_ends.0),
+            drawn: told.and_then(|told| DrawnShape::of(report, told, draws)),
             partials: told.map_or(Vec::new(), partials),
             longitudinal_hz: told.map(|told| to_hertz(told.sounding.longitudinal)),
             longitudinal_near_partial: near.map(|near| near.partial),

@@ -11,6 +11,7 @@ mod glossary;
 mod hammers;
 mod limits;
 mod numbers;
+mod pitches;
 mod receive;
 mod received;
 mod scale;
@@ -31,7 +32,7 @@ use crate::judgement::limit::Limits;
 use crate::judgement::received::Received;
 use crate::measure::Note;
 use crate::order::strings::StringOrder;
-use crate::report::Report;
+use crate::report::{Report, ScaleMore};
 use serde::Serialize;
 
 /// `feltwire breaks --json`.
@@ -45,13 +46,13 @@ pub fn check(report: &Report, tables: &[TableRead]) -> String {
 }
 
 /// `feltwire scale --json`.
-pub fn scale(report: &Report) -> String {
-    text(&scale::ScaleShape::of(report))
+pub fn scale(report: &Report, more: &ScaleMore) -> String {
+    text(&scale::ScaleShape::of(report, more))
 }
 
 /// `feltwire scale --explain NOTE --json`.
-pub fn explain_note(report: &Report, note: Note) -> String {
-    text(&explain::ExplainShape::of(report, note))
+pub fn explain_note(report: &Report, note: Note, draws: Option<usize>) -> String {
+    text(&explain::ExplainShape::of(report, note, draws))
 }
 
 /// `feltwire explain --json`.

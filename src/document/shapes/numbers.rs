@@ -8,7 +8,7 @@ use super::scale::ScaleShape;
 use super::strings::StringsShape;
 use crate::document::Date;
 use crate::order::strings::StringOrder;
-use crate::report::Report;
+use crate::report::{Report, ScaleMore};
 use serde::Serialize;
 
 /// Everything.
@@ -52,7 +52,7 @@ impl NumbersShape {
                 .iter()
                 .map(|(name, sha256)| FileShape { name: name.clone(), sha256: sha256.clone() })
                 .collect(),
-            scale: ScaleShape::of(report),
+            scale: ScaleShape::of(report, &ScaleMore::default()),
             breaks: BreaksShape::of(report),
             decide: DecideShape::of(report),
             hammers: HammersShape::of(report),

@@ -9,20 +9,23 @@ use crate::document::words::{Style, cell};
 use crate::instrument::About;
 use crate::judgement::crosscheck;
 use crate::measure::{
-    Cents, Length, MassDensity, Measured, Note, to_gpa, to_hertz, to_kg_per_m3, to_mm,
+    Cents, Length, MassDensity, Measured, Note, to_gpa, to_hertz, to_kg_per_m3, to_mm, to_newtons,
 };
 use crate::report::Report;
 use crate::scale::cause::{Cause, Origin};
 use crate::scale::crosscheck::length_of;
 use crate::scale::doubt::{Doubts, Effect, Parts};
+use crate::scale::draws::{EXPLAINED_DRAWS, Wanted, of_note, together};
 use crate::scale::{Explanation, StringFigures, explain as facts};
 use std::fmt::Write as _;
 
 /// The whole calculation of `note`, or why there is none.
-pub fn explain_note(report: &Report, note: Note) -> String {
+///
+/// Its figures are drawn `draws` times from the readings, or some thousand times where that is not said.
+pub fn explain_note(report: &Report, note: Note, draws: Option<usize>) -> String {
     let mut text = head(report);
     match facts(&report.instrument, &report.belief, note) {
-        Ok(told) => text.push_str(&calculation(report, &told)),
+        Ok(told) => text.push_str(&calculation(report, &told, draws)),
         Err(why) => text.push_str(&item("", &format!("\n{}.", Style::PLAIN.sentence(&why)))),
     }
     let about = |warning: &&crate::instrument::Warning| warning.about == About::Note(note);
@@ -30,7 +33,7 @@ pub fn explain_note(report: &Report, note: Note) -> String {
     text
 }
 
-fn calculation(report: &Report, told: &Explanation) -> String {
+fn calculation(report: &Report, told: &Explanation, draws: Option<usize>) -> String {
     let mut text = format!("\n{}\n", title(report, told));
     let steps = steps(told);
     let mut sources = Sources::default();
@@ -52,6 +55,7 @@ fn calculation(report: &Report, told: &Explanation) -> String {
     let figures = report.scale.note(told.note.note).and_then(|entry| entry.string.as_ref());
     text.push_str(&partials(told));
     text.push_str(&doubt(told, figures));
+    text.push_str(&drawn(report, told, draws));
     text.push_str(&pairs(report, told));
     text.push_str(&sources.list());
     text
@@ -197,6 +201,29 @@ fn doubt(told: &Explanation, figures: Option<&StringFigures>) -> String {
         );
     }
     text
+}
+
+/// The same from draws, each of them solved anew.
+fn drawn(report: &Report, told: &Explanation, draws: Option<usize>) -> String {
+    let draws = Wanted::of_readings(draws.unwrap_or(EXPLAINED_DRAWS));
+    let all = of_note(&report.instrument, &report.belief, &told.note, draws);
+    let Some(said) = all.ok().and_then(|all| together(told.note.note, &all)) else {
+        return String::new();
+    };
+    let load = said.load.map_or_else(String::new, |load| {
+        format!(", the load {} to {} %", fixed(100.0 * load.lo, 1), fixed(100.0 * load.hi, 1))
+    });
+    let (pull, b) = (said.tension, said.inharmonicity);
+    let text = format!(
+        "By {} draws of the readings, each solved anew, in 90 of 100 the tension is {} to {} N{load}, B \
+         {} to {}.",
+        draws.draws,
+        fixed(to_newtons(pull.lo), 0),
+        fixed(to_newtons(pull.hi), 0),
+        power_of_ten(b.lo.0, 0.0, ' '),
+        power_of_ten(b.hi.0, 0.0, ' ')
+    );
+    item("  ", &text)
 }
 
 type Part = (&'static str, fn(&Parts) -> f64);

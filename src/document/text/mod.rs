@@ -9,6 +9,7 @@ mod glossary;
 mod hammers;
 mod limits;
 mod packet;
+mod pitches;
 mod receive;
 mod received;
 mod scale;

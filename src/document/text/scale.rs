@@ -4,13 +4,15 @@ use super::columns::{Align, Columns};
 use super::{basis, head, warnings};
 use crate::document::words::{Style, cell};
 use crate::measure::{Measured, to_mm, to_newtons};
-use crate::report::Report;
+use crate::report::{Report, ScaleMore};
+use crate::scale::draws::{Draws, NoteDraws};
 use crate::scale::{NoteStrings, Source, StringKind};
 use std::fmt::Write as _;
 
 /// The table, the totals, and what they rest on.
-pub fn scale(report: &Report) -> String {
+pub fn scale(report: &Report, more: &ScaleMore) -> String {
     let mut text = head(report);
+    let doubt = if more.draws.is_some() { "5–95 %" } else { "±" };
     for (index, section) in report.instrument.sections.iter().enumerate() {
         let _ =
             write!(text, "\n{} ({}–{})\n", section.name, section.notes.first, section.notes.last);
@@ -21,26 +23,29 @@ pub fn scale(report: &Report) -> String {
             ("core mm", Align::Right),
             ("over mm", Align::Right),
             ("tension N", Align::Right),
-            ("±", Align::Right),
+            (doubt, Align::Right),
             ("load %", Align::Right),
-            ("±", Align::Right),
+            (doubt, Align::Right),
             ("B·10⁴", Align::Right),
-            ("±", Align::Right),
+            (doubt, Align::Right),
             ("strike", Align::Right),
             ("", Align::Left),
         ]);
         for entry in report.scale.notes.iter().filter(|entry| entry.section == index) {
-            table.row(row(entry));
+            let drawn = more.draws.as_ref().and_then(|draws| draws.note(entry.note));
+            table.row(row(entry, drawn));
         }
         text.push_str(&table.text());
     }
     text.push('\n');
-    text.push_str(&foot(report));
+    text.push_str(&foot(report, more));
+    text.push_str(&super::pitches::pitches(report));
+    text.push_str(&super::pitches::warmed(report, more));
     text.push_str(&warnings(report.string_warnings()));
     text
 }
 
-fn row(entry: &NoteStrings) -> Vec<String> {
+fn row(entry: &NoteStrings, drawn: Option<&NoteDraws>) -> Vec<String> {
     let string = entry.string.as_ref();
     let number = |value: Option<f64>, places| cell(value, places);
     let strings = match (entry.strings, entry.kind) {
@@ -49,6 +54,25 @@ fn row(entry: &NoteStrings) -> Vec<String> {
         (None, Some(StringKind::Wound)) => "? wound".to_owned(),
         (None, _) => "?".to_owned(),
     };
+    let mut doubts = [
+        number(string.map(|s| to_newtons(s.tension.sd)), 0),
+        number(string.and_then(|s| s.load).map(|load| 100.0 * load.sd), 1),
+        number(string.map(|s| 1e4 * s.inharmonicity.sd), 2),
+    ];
+    if let Some(drawn) = drawn {
+        let ends = |lo: f64, hi: f64, places| {
+            format!("{}–{}", cell(Some(lo), places), cell(Some(hi), places))
+        };
+        let (pull, b) = (drawn.tension, drawn.inharmonicity);
+        doubts = [
+            ends(to_newtons(pull.lo), to_newtons(pull.hi), 0),
+            drawn
+                .load
+                .map_or_else(|| number(None, 1), |load| ends(100.0 * load.lo, 100.0 * load.hi, 1)),
+            ends(1e4 * b.lo.0, 1e4 * b.hi.0, 2),
+        ];
+    }
+    let [of_tension, of_load, of_b] = doubts;
     vec![
         entry.note.to_string(),
         strings,
@@ -56,11 +80,11 @@ fn row(entry: &NoteStrings) -> Vec<String> {
         number(string.map(|s| to_mm(s.core.value)), 3),
         string.and_then(|s| s.over).map_or(String::new(), |over| cell(Some(to_mm(over.value)), 2)),
         number(string.map(|s| to_newtons(s.tension.value)), 0),
-        number(string.map(|s| to_newtons(s.tension.sd)), 0),
+        of_tension,
         number(string.and_then(|s| s.load).map(|load| 100.0 * load.value), 1),
-        number(string.and_then(|s| s.load).map(|load| 100.0 * load.sd), 1),
+        of_load,
         number(string.map(|s| 1e4 * s.inharmonicity.value.0), 2),
-        number(string.map(|s| 1e4 * s.inharmonicity.sd), 2),
+        of_b,
         string
             .and_then(|s| s.strike_fraction)
             .map_or(String::new(), |fraction| format!("1/{}", cell(Some(1.0 / fraction), 1))),
@@ -82,7 +106,7 @@ fn remark(entry: &NoteStrings) -> &'static str {
     }
 }
 
-fn foot(report: &Report) -> String {
+fn foot(report: &Report, more: &ScaleMore) -> String {
     let totals = &report.scale.totals;
     let mut text = format!(
         "Pull of {} strings: {}",
@@ -104,10 +128,13 @@ fn foot(report: &Report) -> String {
     if !bases.is_empty() {
         let _ = writeln!(text, "Load is tension over breaking load: {}.", bases.join("; "));
     }
-    text.push_str(
-        "Tension and inharmonicity of one string at the finished pitch, equal temperament. ± is one\n\
-         standard deviation from the survey's reading errors. B is fitted over partials 1 to 8.\n",
-    );
+    match &more.draws {
+        None => text.push_str(
+            "Tension and inharmonicity of one string at the finished pitch, equal temperament. ± is one\n\
+             standard deviation from the survey's reading errors. B is fitted over partials 1 to 8.\n",
+        ),
+        Some(draws) => text.push_str(&drawn(draws)),
+    }
     let has = |wanted: &[Source]| report.scale.notes.iter().any(|n| wanted.contains(&n.source));
     if has(&[Source::Interpolated]) {
         text.push_str("i: length or wire lies between readings.\n");
@@ -124,6 +151,31 @@ fn foot(report: &Report) -> String {
         text.push_str(
             "a: bare ends of the winding were not read and are assumed (median 20 mm, factor 1.45).\n",
         );
+    }
+    text
+}
+
+/// What the draws are, and what they say of the total.
+fn drawn(draws: &Draws) -> String {
+    let mut text = format!(
+        "Tension and inharmonicity of one string at the finished pitch, equal temperament. B is fitted over\n\
+         partials 1 to 8. 5–95 %: of {} draws of all readings with the survey's errors, each string\n\
+         solved anew; what several notes owe to one reading moves in all of them together.\n",
+        draws.wanted.draws
+    );
+    if let Some(total) = draws.total {
+        let kn = |force| cell(Some(to_newtons(force) / 1e3), 1);
+        let _ = writeln!(
+            text,
+            "All strings pull {} to {} kN in nine draws of ten.",
+            kn(total.lo),
+            kn(total.hi)
+        );
+    }
+    let impossible: usize = draws.notes.iter().map(|note| note.impossible).sum();
+    if impossible > 0 {
+        let _ =
+            writeln!(text, "{impossible} draws made no string that could sound, and are left out.");
     }
     text
 }
