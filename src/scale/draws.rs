@@ -201,7 +201,7 @@ fn each<T: Sync, R: Send>(
     #[cfg(feature = "parallel")]
     {
         use rayon::prelude::*;
-        items.par_iter().map(|item| work(item)).collect()
+        items.par_iter().map(&work).collect()
     }
     #[cfg(not(feature = "parallel"))]
     {

@@ -1,13 +1,17 @@
-//! How long the strings of a whole piano take: `cargo bench --no-default-features --bench scale`.
+//! How long the strings of a whole piano take:
+//! `cargo bench --no-default-features --features parallel --bench scale`, and beside it the same work in
+//! `scale_scipy.py`.
 //!
 //! The piano is the example upright: 88 notes, 32 of them wound, five of those twice.
 
 use divan::{Bencher, black_box};
 use feltwire::instrument::Instrument;
 use feltwire::instrument::belief::Belief;
+use feltwire::measure::Silent;
 use feltwire::physics::warm::Warm;
 use feltwire::physics::{StringSpec, sensitivities, sound};
 use feltwire::scale::compute;
+use feltwire::scale::draws::{Wanted, draw};
 use feltwire::scale::spec::spec_of;
 use feltwire::survey::{Known, Memory, read};
 
@@ -64,4 +68,32 @@ fn one_wound_string_from_a_like_one(bencher: Bencher) {
 fn scale_of_88_notes(bencher: Bencher) {
     let (instrument, belief) = upright();
     bencher.bench(|| compute(black_box(&instrument), black_box(&belief)));
+}
+
+/// What is believed of every string, from the readings.
+#[divan::bench]
+fn belief_of_88_notes(bencher: Bencher) {
+    let (instrument, _) = upright();
+    bencher.bench(|| Belief::of(black_box(&instrument)));
+}
+
+/// The same where nobody read a bare end: B over a lattice of pairs for each wound string.
+#[divan::bench]
+fn scale_of_88_notes_with_no_bare_end_read(bencher: Bencher) {
+    let (mut instrument, _) = upright();
+    for row in &mut instrument.strings {
+        (row.bare_front, row.bare_back) = (None, None);
+    }
+    let belief = Belief::of(&instrument);
+    bencher.bench(|| compute(black_box(&instrument), black_box(&belief)));
+}
+
+/// The whole scale from 10 000 draws of all readings: the target is 2 s on two cores, which
+/// `--features parallel` takes.
+#[divan::bench(sample_count = 5, sample_size = 1)]
+fn ten_thousand_draws(bencher: Bencher) {
+    let (instrument, belief) = upright();
+    let scale = compute(&instrument, &belief);
+    let wanted = Wanted::of_readings(10_000);
+    bencher.bench(|| draw(black_box(&instrument), &belief, &scale, wanted, &Silent));
 }

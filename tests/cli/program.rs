@@ -24,9 +24,11 @@ pub fn text(bytes: &[u8]) -> String {
 }
 
 const SURVEYS: [&str; 3] = ["examples/upright", "examples/grand", "tests/published/woodhouse"];
-const COMMANDS: [&[&str]; 13] = [
+const COMMANDS: [&[&str]; 15] = [
     &["check"],
     &["scale"],
+    &["scale", "--draws", "100"],
+    &["scale", "--at", "24 degC", "--tuned-at", "18 degC"],
     &["scale", "--explain", "C1"],
     &["scale", "--explain", "C4"],
     &["scale", "--explain", "C7"],

@@ -68,8 +68,9 @@ fn course(
     (slope, slope_sd): (f64, f64),
     rough: f64,
 ) -> Vec<f64> {
-    // How rough a bridge is differs by a factor of 2 from piano to piano.
-    let rough = rough * 2.0_f64.powf(chance.normal());
+    // How rough a bridge is differs by a factor of 2 from piano to piano; beyond 2.5 deviations a
+    // piano would have strings that no survey accepts.
+    let rough = rough * 2.0_f64.powf(chance.normal().clamp(-2.5, 2.5));
     let mut slope = slope + slope_sd * chance.normal();
     let mut here = level;
     (0..count)

@@ -27,6 +27,7 @@ macro_rules! row {
 
 #[rustfmt::skip]
 const CHECKS: fn() -> Vec<Check> = || vec![
+    row!("0.70 mm", "2360"),
     row!("0.80 mm", "2310"),
     row!("1.00 mm", "2230"),
     row!("1.10 mm", "2200"),
@@ -36,6 +37,10 @@ const CHECKS: fn() -> Vec<Check> = || vec![
     row!("1.40 mm", "2110"),
     row!("1.50 mm", "2090"),
     row!("1.60 mm", "2060"),
+    row!("1.70 mm", "2040"),
+    row!("1.80 mm", "2020"),
+    row!("1.90 mm", "2000"),
+    row!("2.00 mm", "1980"),
 ];
 
 pub fn source() -> Source {

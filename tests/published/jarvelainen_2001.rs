@@ -1,7 +1,7 @@
 //! H. Järveläinen, V. Välimäki, M. Karjalainen, Acoust. Res. Lett. Online 2 (2001) 79: inharmonicity that
 //! is just heard, ln B = 2.57 ln f − 26.5 (as quoted in a secondary text), over a thousandfold range.
 
-use crate::frame::{Allowed, Check, Class, Inputs, Source};
+use crate::frame::{Allowed, Check, Class, Excluded, Inputs, Source};
 use feltwire::measure::Inharmonicity;
 use feltwire::physics::typical::just_audible;
 
@@ -24,5 +24,15 @@ pub fn source() -> Source {
     };
     let citation =
         "H. Järveläinen, V. Välimäki, M. Karjalainen, Acoust. Res. Lett. Online 2 (2001) 79";
-    Source::new("jarvelainen_2001", citation, vec![check])
+    let reason =
+        "a threshold of hearing, which Feltwire does not compute: every real string lies above it";
+    let excluded = |locator| Excluded { locator, reason };
+    Source::new("jarvelainen_2001", citation, vec![check]).without(vec![
+        excluded("threshold at 55 Hz"),
+        excluded("threshold at 110 Hz"),
+        excluded("threshold at 220 Hz"),
+        excluded("threshold at 440 Hz"),
+        excluded("threshold at 1046.5 Hz"),
+        excluded("threshold at 2093 Hz"),
+    ])
 }

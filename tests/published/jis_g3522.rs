@@ -27,12 +27,15 @@ macro_rules! row {
 
 #[rustfmt::skip]
 const CHECKS: fn() -> Vec<Check> = || vec![
+    row!("0.70 mm", "2400"),
     row!("0.80 mm", "2350"),
     row!("0.90 mm", "2300"),
     row!("1.00 mm", "2260"),
     row!("1.20 mm", "2210"),
     row!("1.40 mm", "2160"),
     row!("1.60 mm", "2110"),
+    row!("1.80 mm", "2060"),
+    row!("2.00 mm", "2010"),
 ];
 
 pub fn source() -> Source {

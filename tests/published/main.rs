@@ -29,6 +29,7 @@ mod hammer_string_slope;
 mod hammer_table;
 mod hammer_touch;
 mod hammer_wear;
+mod hex_cores;
 mod independent_fem;
 mod iso_3;
 mod jarvelainen_2001;
@@ -63,7 +64,7 @@ const SOURCES: &[Stated] = &[
     (closed_form_50_digits::source, 60),
     (conklin_1996::source, 1),
     (copper_wire_tables::source, 6),
-    (en10270_1::source, 9),
+    (en10270_1::source, 14),
     (feynman_1961::source, 1),
     (fletcher_1962::source, 5),
     (fletcher_1964::source, 9),
@@ -77,10 +78,11 @@ const SOURCES: &[Stated] = &[
     (hammer_string_slope::source, 72),
     (hammer_touch::source, 36),
     (hammer_wear::source, 99),
+    (hex_cores::source, 48),
     (independent_fem::source, 32),
     (iso_3::source, 22),
     (jarvelainen_2001::source, 1),
-    (jis_g3522::source, 6),
+    (jis_g3522::source, 9),
     (machinery_2012::source, 28),
     (pitch_practice::source, 3),
     (restring_milp::source, 28),

@@ -13,7 +13,7 @@ const ROWS: &[(&str, &[&str], &str, &str)] = &[
         "tension, pitch and mass of real strings",
         &["woodhouse_euphonics", "chabassier_2012", "chabassier_2013", "chaigne_askenfelt_1994"],
         "Woodhouse (Euphonics 12.2.1); Chabassier 2012, 2013; Chaigne & Askenfelt 1994",
-        "hexagonal cores, wound in use",
+        "hexagonal cores in use",
     ),
     (
         "inharmonicity and partials",
@@ -30,7 +30,7 @@ const ROWS: &[(&str, &[&str], &str, &str)] = &[
     ),
     (
         "modes of wound strings with bare ends",
-        &["independent_fem", "stepped_strings_digits", "stepped_strings_elements"],
+        &["independent_fem", "stepped_strings_digits", "stepped_strings_elements", "hex_cores"],
         "independent finite elements and 50-digit computation",
         "flattened or swaged windings",
     ),

@@ -10,7 +10,8 @@ fn every_table_of_the_folder_is_embedded() {
     let on_disk: BTreeSet<String> = std::fs::read_dir(folder)
         .expect("tables/")
         .map(|entry| entry.expect("entry").file_name().to_string_lossy().into_owned())
-        .filter(|name| name != "sources.toml")
+        // Words, not figures.
+        .filter(|name| name != "sources.toml" && name != "glossary.toml")
         .collect();
     let embedded: BTreeSet<String> = TABLES.iter().map(|table| table.name.to_owned()).collect();
     assert_eq!(on_disk, embedded);

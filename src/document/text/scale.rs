@@ -16,7 +16,9 @@ pub fn scale(report: &Report, more: &ScaleMore) -> String {
     for (index, section) in report.instrument.sections.iter().enumerate() {
         let _ =
             write!(text, "\n{} ({}–{})\n", section.name, section.notes.first, section.notes.last);
-        let mut table = Columns::new(&[
+        // Two ends take the room of one ± and of the strike point.
+        let strike: &[_] = if more.draws.is_some() { &[] } else { &[("strike", Align::Right)] };
+        let heads = [
             ("note", Align::Left),
             ("strings", Align::Left),
             ("length mm", Align::Right),
@@ -28,12 +30,11 @@ pub fn scale(report: &Report, more: &ScaleMore) -> String {
             (doubt, Align::Right),
             ("B·10⁴", Align::Right),
             (doubt, Align::Right),
-            ("strike", Align::Right),
-            ("", Align::Left),
-        ]);
+        ];
+        let mut table = Columns::new(&[&heads, strike, &[("", Align::Left)]].concat());
         for entry in report.scale.notes.iter().filter(|entry| entry.section == index) {
             let drawn = more.draws.as_ref().and_then(|draws| draws.note(entry.note));
-            table.row(row(entry, drawn));
+            table.row(row(entry, drawn, more.draws.is_some()));
         }
         text.push_str(&table.text());
     }
@@ -45,7 +46,7 @@ pub fn scale(report: &Report, more: &ScaleMore) -> String {
     text
 }
 
-fn row(entry: &NoteStrings, drawn: Option<&NoteDraws>) -> Vec<String> {
+fn row(entry: &NoteStrings, drawn: Option<&NoteDraws>, is_drawn: bool) -> Vec<String> {
     let string = entry.string.as_ref();
     let number = |value: Option<f64>, places| cell(value, places);
     let strings = match (entry.strings, entry.kind) {
@@ -73,7 +74,10 @@ fn row(entry: &NoteStrings, drawn: Option<&NoteDraws>) -> Vec<String> {
         ];
     }
     let [of_tension, of_load, of_b] = doubts;
-    vec![
+    let strike = string
+        .and_then(|s| s.strike_fraction)
+        .map_or(String::new(), |fraction| format!("1/{}", cell(Some(1.0 / fraction), 1)));
+    let mut cells = vec![
         entry.note.to_string(),
         strings,
         number(string.map(|s| to_mm(s.length.value)), 1),
@@ -85,11 +89,12 @@ fn row(entry: &NoteStrings, drawn: Option<&NoteDraws>) -> Vec<String> {
         of_load,
         number(string.map(|s| 1e4 * s.inharmonicity.value.0), 2),
         of_b,
-        string
-            .and_then(|s| s.strike_fraction)
-            .map_or(String::new(), |fraction| format!("1/{}", cell(Some(1.0 / fraction), 1))),
-        remark(entry).to_owned(),
-    ]
+    ];
+    if !is_drawn {
+        cells.push(strike);
+    }
+    cells.push(remark(entry).to_owned());
+    cells
 }
 
 /// Why a figure is worth less than its neighbours', in one letter that the foot explains.
