@@ -85,6 +85,10 @@ pub struct Origin {
     pub content_hash: String,
     /// The workshop, the author of the document.
     pub shop: Option<String>,
+    /// Where the workshop is to be found, in lines.
+    pub address: Vec<String>,
+    /// Its mark, a PNG picture.
+    pub logo: Option<Vec<u8>>,
     /// The date that the document carries.
     pub date: Date,
 }
@@ -92,7 +96,7 @@ pub struct Origin {
 /// A plot or drawing handed to a template by name.
 #[derive(Debug, Clone, Copy)]
 pub struct Plot<'a> {
-    /// The name under which the template asks for it, with its ending: `tension.svg`, `logo.png`.
+    /// The name under which the template asks for it, with its ending: `tension.svg`.
     pub name: &'a str,
     /// Its bytes.
     pub bytes: &'a [u8],
@@ -126,6 +130,8 @@ struct PageData<'a> {
     survey: &'a str,
     content_hash: &'a str,
     shop: Option<&'a str>,
+    address: &'a [String],
+    logo: bool,
     program: &'static str,
     year: u16,
     month: u8,
@@ -162,6 +168,8 @@ fn set(
         survey: &origin.survey,
         content_hash: &origin.content_hash,
         shop: origin.shop.as_deref(),
+        address: &origin.address,
+        logo: origin.logo.is_some(),
         program: concat!("Feltwire ", env!("CARGO_PKG_VERSION")),
         year: date.year(),
         month: date.month(),
@@ -172,6 +180,9 @@ fn set(
     pages.add_source("style.typ", include_str!("assets/style.typ"))?;
     pages.add("data.json", covered(&json::compact(data)?).into_bytes())?;
     pages.add("page.json", covered(&json::compact(&page)?).into_bytes())?;
+    if let Some(logo) = &origin.logo {
+        pages.add("logo.png", logo.clone())?;
+    }
     for plot in plots {
         pages.add(plot.name, plot.bytes.to_vec())?;
     }

@@ -7,6 +7,8 @@ use super::tree::Keys;
 use super::words::{meant, shown};
 use crate::instrument::{LimitOverride, Money, Shop};
 
+/// Most pixels of a logo: a small file may hold a picture that fills the memory.
+const MAX_LOGO_PIXELS: usize = 4_000_000;
 /// Largest logo that is read, 1 MiB.
 const MAX_LOGO: usize = 1 << 20;
 const PNG: &[u8] = b"\x89PNG\r\n\x1a\n";
@@ -93,22 +95,40 @@ fn address(item: &Item) -> Vec<String> {
 fn logo(item: &Item) -> Option<Vec<u8>> {
     let name = item.text("write the name of the picture in quotation marks: \"logo.png\"")?;
     let bytes = item.desk.bytes(name, Some(&item.at))?;
-    if bytes.len() <= MAX_LOGO && bytes.starts_with(PNG) {
-        return Some(bytes);
-    }
+    let wrong = match picture(&bytes) {
+        Ok(()) => return Some(bytes),
+        Err(wrong) => wrong,
+    };
     item.desk.fault(
         Fault::new(
             FaultKind::BadLogo,
             &item.at,
             format!("`{}` is no PNG picture of at most 1 MiB", shown(name)),
         )
-        .found(if bytes.len() > MAX_LOGO {
-            "too large"
-        } else {
-            "not PNG inside, whatever its name says"
-        })
+        .found(wrong)
         .expected("a PNG picture of at most 1 MiB")
         .remedy("save the picture again as PNG, or leave the line out"),
     );
     None
+}
+
+/// Whether `bytes` are a picture that can be printed; in words what is wrong when not.
+fn picture(bytes: &[u8]) -> Result<(), &'static str> {
+    const DAMAGED: &str = "damaged: it cannot be drawn";
+    if bytes.len() > MAX_LOGO {
+        return Err("too large");
+    }
+    if !bytes.starts_with(PNG) {
+        return Err("not PNG inside, whatever its name says");
+    }
+    let limits = png::Limits { bytes: 8 * MAX_LOGO_PIXELS };
+    let decoder = png::Decoder::new_with_limits(std::io::Cursor::new(bytes), limits);
+    let mut reader = decoder.read_info().map_err(|_| DAMAGED)?;
+    let (width, height) = reader.info().size();
+    if width as usize * height as usize > MAX_LOGO_PIXELS {
+        return Err("too many pixels: 4 million at most");
+    }
+    let mut pixels = vec![0; reader.output_buffer_size().ok_or(DAMAGED)?];
+    reader.next_frame(&mut pixels).map_err(|_| DAMAGED)?;
+    Ok(())
 }

@@ -42,6 +42,8 @@ pub(super) fn origin(report: &Report, stamp: Stamp) -> Origin {
         survey: report.instrument.name.clone(),
         content_hash: report.survey_hash.chars().take(HASH_DIGITS).collect(),
         shop: report.instrument.shop.name.clone(),
+        address: report.instrument.shop.address.clone(),
+        logo: report.instrument.shop.logo.clone(),
         date: stamp.date,
     }
 }

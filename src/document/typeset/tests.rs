@@ -5,6 +5,8 @@ fn origin() -> Origin {
         survey: "Tarn & Hollis 124".to_owned(),
         content_hash: "3f9a 01c4".to_owned(),
         shop: Some("Birch Lane Piano Workshop".to_owned()),
+        address: vec!["2 Birch Lane".to_owned(), "Netherby".to_owned()],
+        logo: None,
         date: Date::new(2026, 11, 25).expect("a day"),
     }
 }
