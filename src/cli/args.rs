@@ -2,11 +2,14 @@
 
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{Parser, Subcommand, ValueHint};
+use feltwire::document::Date;
 use feltwire::document::plots::Which;
 use feltwire::document::typeset::Paper;
+use feltwire::instrument::Kind;
 use feltwire::judgement::FindingKind;
+use feltwire::judgement::plan::Depth;
 use feltwire::measure::text::parse;
-use feltwire::measure::{Note, NoteFault, ThermodynamicTemperature, to_celsius};
+use feltwire::measure::{Compass, Note, NoteFault, ThermodynamicTemperature, to_celsius};
 use std::path::PathBuf;
 
 /// Reads the measurements of one piano and works out what its strings and hammers are, what may stay
@@ -30,6 +33,8 @@ pub struct Args {
 /// What to do.
 #[derive(Debug, Subcommand)]
 pub enum Command {
+    /// Make an empty survey: its tables, and the sheet to print and measure by.
+    New(New),
     /// Say what a survey holds, what it lacks, and what each missing reading would allow.
     Check(Read),
     /// The strings, note by note: tension, load, inharmonicity, each with its ±.
@@ -50,10 +55,47 @@ pub enum Command {
     Completions(Completions),
     /// The manual page of the program, in roff.
     Manual,
+    /// Every figure of the result in a workbook for a spreadsheet, units in the heads.
+    Table(Table),
     /// One plot as SVG or PNG.
     Plot(Plot),
     /// Every paper for the bench, into one folder.
     Packet(Packet),
+}
+
+/// Options of `new`.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Example, an upright of three sections:
+  feltwire new piano --kind upright --section bass=A0-E3 --section tenor=F3-B4 \\
+    --section treble=C5-C8 --wound-to G#2 --depth order")]
+pub struct New {
+    /// The folder to make; it must not exist, or be empty.
+    #[arg(value_name = "DIR", value_hint = ValueHint::DirPath)]
+    pub folder: PathBuf,
+    /// Upright or grand.
+    #[arg(long, value_parser = kind())]
+    pub kind: Kind,
+    /// What the piano is called; the folder's name when left out.
+    #[arg(long)]
+    pub name: Option<String>,
+    /// Lowest and highest note.
+    #[arg(long, value_name = "FIRST-LAST", default_value = "A0-C8", value_parser = notes)]
+    pub compass: Compass,
+    /// One section from break to break, bass to treble; once for each. Left out: usual ones, to be corrected.
+    #[arg(long, value_name = "NAME=FIRST-LAST", value_parser = section)]
+    pub section: Vec<(String, Compass)>,
+    /// The last wound note; that of the first section when left out.
+    #[arg(long, value_name = "NOTE", value_parser = note)]
+    pub wound_to: Option<Note>,
+    /// How deep: look (half an hour), decide (an hour and a half), order (three to four hours).
+    #[arg(long, default_value = "decide", value_parser = depth())]
+    pub depth: Depth,
+    /// Paper size.
+    #[arg(long, value_name = "PAPER", default_value = "a4", value_parser = paper())]
+    pub paper: Paper,
+    /// The date on the sheet, as 2026-11-25; today when left out.
+    #[arg(long, value_name = "DATE", value_parser = date)]
+    pub date: Option<Date>,
 }
 
 /// A command that prints.
@@ -206,6 +248,20 @@ pub struct Completions {
     pub shell: clap_complete::Shell,
 }
 
+/// Options of `table`.
+#[derive(Debug, clap::Args)]
+pub struct Table {
+    /// The survey: its folder, or its survey.toml.
+    #[arg(value_hint = ValueHint::AnyPath)]
+    pub survey: PathBuf,
+    /// The file to write, ending in .xlsx.
+    #[arg(short, long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub output: PathBuf,
+    /// The date that the file carries, as 2026-11-25; today when left out.
+    #[arg(long, value_name = "DATE", value_parser = date)]
+    pub date: Option<Date>,
+}
+
 /// Options of `plot`.
 #[derive(Debug, clap::Args)]
 pub struct Plot {
@@ -254,6 +310,44 @@ fn temperature(text: &str) -> Result<ThermodynamicTemperature, String> {
     } else {
         Err("no temperature of a room with a piano, -40 to 60 °C".to_owned())
     }
+}
+
+/// Upright or grand.
+fn kind() -> impl TypedValueParser<Value = Kind> {
+    PossibleValuesParser::new(["upright", "grand"])
+        .map(|name| if name == "grand" { Kind::Grand } else { Kind::Upright })
+}
+
+/// How deep a survey goes.
+fn depth() -> impl TypedValueParser<Value = Depth> {
+    PossibleValuesParser::new(["look", "decide", "order"]).map(|name| match name.as_str() {
+        "look" => Depth::Look,
+        "order" => Depth::Order,
+        _ => Depth::Decide,
+    })
+}
+
+/// First and last note of a run.
+fn notes(text: &str) -> Result<Compass, String> {
+    let wrong = || format!("`{text}` is no run of notes; write it as A0-C8, the lower note first");
+    let (first, last) = text.split_once(['-', '–']).ok_or_else(wrong)?;
+    let (first, last) = (note(first)?, note(last)?);
+    if first <= last { Ok(Compass { first, last }) } else { Err(wrong()) }
+}
+
+/// A section by name and notes.
+fn section(text: &str) -> Result<(String, Compass), String> {
+    let wrong = || format!("`{text}` is no section; write it as bass=A0-E3");
+    let (name, run) = text.split_once('=').ok_or_else(wrong)?;
+    if name.trim().is_empty() {
+        return Err(wrong());
+    }
+    Ok((name.trim().to_owned(), notes(run)?))
+}
+
+/// A date, or what to write in its place.
+fn date(text: &str) -> Result<Date, &'static str> {
+    Date::parse(text).ok_or("not a date; write it as year-month-day, such as 2026-11-25")
 }
 
 /// A note, or what to write in its place.

@@ -3,6 +3,7 @@
 mod args;
 mod disk;
 mod exit;
+mod new;
 mod output;
 mod packet;
 mod run;

@@ -24,9 +24,11 @@ pub struct Packet {
 impl Packet {
     /// Takes `target` for this run: refuses another run's folder, the survey's own, and anything in
     /// it that an earlier packet did not write.
-    pub fn open(target: &Path, survey: &Path, force: bool) -> Result<Self, Failure> {
+    pub fn open(target: &Path, survey: Option<&Path>, force: bool) -> Result<Self, Failure> {
         let target = absolute(target)?;
-        refuse_the_survey(&target, survey)?;
+        if let Some(survey) = survey {
+            refuse_the_survey(&target, survey)?;
+        }
         let name = target
             .file_name()
             .and_then(|name| name.to_str())

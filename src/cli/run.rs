@@ -18,6 +18,7 @@ use std::path::Path;
 /// Does what the command line says.
 pub fn run(args: &Args) -> Result<(), Failure> {
     match &args.command {
+        Command::New(new) => super::new::new(new),
         Command::Check(read) => check(read),
         Command::Scale(asked) => scale(asked),
         Command::Breaks(breaks) => {
@@ -32,6 +33,7 @@ pub fn run(args: &Args) -> Result<(), Failure> {
         Command::Explain(explain) => print_meaning(explain),
         Command::Completions(asked) => print_completions(asked.shell),
         Command::Manual => print_manual(),
+        Command::Table(table) => write_table(table),
         Command::Plot(plot) => draw(plot),
         Command::Packet(packet) => write_packet(packet),
     }
@@ -237,6 +239,23 @@ fn judge_received(args: &args::Hammers, path: &Path) -> Result<(), Failure> {
     })
 }
 
+fn write_table(args: &args::Table) -> Result<(), Failure> {
+    if args.output.extension().is_none_or(|ending| !ending.eq_ignore_ascii_case("xlsx")) {
+        return Err(Failure::CommandLine(format!(
+            "`{}` should end in .xlsx, which says what to write",
+            args.output.display()
+        )));
+    }
+    let (folder, survey) = read(&args.survey)?;
+    refuse_inside(&args.output, folder.root())?;
+    let output = Output::open(&args.output)?;
+    let date = args.date.unwrap_or_else(terminal::today);
+    let report = build(survey, date)?;
+    let workbook =
+        document::results(&report, date).map_err(|fault| Failure::Bug(fault.to_string()))?;
+    output.finish(&workbook)
+}
+
 fn draw(args: &args::Plot) -> Result<(), Failure> {
     let ending = args.output.extension().and_then(|ending| ending.to_str()).unwrap_or_default();
     if !matches!(ending, "svg" | "png") {
@@ -280,7 +299,7 @@ fn refuse_inside(output: &Path, survey: &Path) -> Result<(), Failure> {
 fn write_packet(args: &args::Packet) -> Result<(), Failure> {
     let stamp = stamp(args)?;
     let (folder, survey) = read(&args.survey)?;
-    let packet = Packet::open(&args.output, folder.root(), args.force)?;
+    let packet = Packet::open(&args.output, Some(folder.root()), args.force)?;
     let report = build(survey, stamp.date)?;
     let files = document::packet::packet(&report, &stamp, &OnTerminal::default())?;
     let names: Vec<&str> = files.iter().map(|file| file.name.as_str()).collect();

@@ -4,6 +4,7 @@
 //! become [`json`]; with the feature `plot` curves become SVG and PNG, with `pdf` pages are set.
 
 pub mod assets;
+pub mod blank;
 pub mod csv;
 mod date;
 #[cfg(feature = "plot")]
@@ -25,6 +26,8 @@ pub mod plot;
 pub mod plots;
 #[cfg(feature = "plot")]
 pub mod png;
+#[cfg(feature = "sheet")]
+mod results;
 pub mod shapes;
 pub mod string_table;
 mod string_words;
@@ -36,5 +39,9 @@ pub mod text;
 pub mod typeset;
 mod verdicts;
 pub mod words;
+#[cfg(feature = "sheet")]
+pub mod xlsx;
 
 pub use date::Date;
+#[cfg(feature = "sheet")]
+pub use results::results;

@@ -25,6 +25,8 @@ pub enum Template {
     Owner,
     /// The job in order, for the workshop's wall.
     JobCard,
+    /// What to measure, to be filled in at the piano.
+    MeasuringSheet,
     /// What string maker and wire merchant need.
     StringOrder,
     /// Every wire as it is cut, for the bench.
@@ -33,11 +35,12 @@ pub enum Template {
 
 impl Template {
     /// Every template.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 7] = [
         Self::Assessment,
         Self::HammerOrder,
         Self::Owner,
         Self::JobCard,
+        Self::MeasuringSheet,
         Self::StringOrder,
         Self::StringingSheet,
     ];
@@ -49,6 +52,9 @@ impl Template {
             Self::HammerOrder => ("hammer-order.typ", include_str!("assets/hammer-order.typ")),
             Self::Owner => ("owner.typ", include_str!("assets/owner.typ")),
             Self::JobCard => ("job-card.typ", include_str!("assets/job-card.typ")),
+            Self::MeasuringSheet => {
+                ("measuring-sheet.typ", include_str!("assets/measuring-sheet.typ"))
+            }
             Self::StringOrder => ("string-order.typ", include_str!("assets/string-order.typ")),
             Self::StringingSheet => {
                 ("stringing-sheet.typ", include_str!("assets/stringing-sheet.typ"))

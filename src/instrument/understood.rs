@@ -1,5 +1,7 @@
 //! How a table of the survey was understood, to be shown back to the one who wrote it.
 
+use super::reading::Reading;
+
 /// One column of a table.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ColumnRead {
@@ -12,7 +14,7 @@ pub struct ColumnRead {
 }
 
 /// One table.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct TableRead {
     /// The file, and the sheet of it: `readings.xlsx!Strings`.
     pub name: String,
@@ -22,6 +24,8 @@ pub struct TableRead {
     pub columns: Vec<ColumnRead>,
     /// Rows of readings.
     pub rows: usize,
+    /// Readings of the dictionary of which it holds none.
+    pub unread: Vec<&'static Reading>,
     /// What was passed over, filled in or read in another spelling.
     pub remarks: Vec<String>,
 }

@@ -363,6 +363,10 @@ limits! {
     OrderSideStep, "order_side_step", 0.5, Degrees, Proposal, "an order writes side angles to the nearest of this";
     OrderMassStep, "order_mass_step", 0.1, Grams, Proposal, "an order writes masses to the nearest of this";
     OrderHoleStep, "order_hole_step", 0.01, Millimetres, Proposal, "an order writes holes to the nearest of this";
+    // What to measure.
+    PlanTension, "plan_tension", 2.0, Percent, Proposal, "a note is not planned to be read when its tension is known to this without, one standard deviation";
+    PlanBore, "plan_bore", 0.4, Millimetres, Proposal, "the same of a bore";
+    PlanReading, "plan_reading", 1.3, Ratio, Proposal, "or when reading it would not make the doubt smaller than by this";
     // Heads that arrived.
     ReceivedFalseAlarms, "received_false_alarms", 5.0, Percent, Proposal, "of sets that arrived with every head within its tolerance, at most this share is accused of anything: a head, section or set is off when it is beyond its tolerance by more than its readings explain at that rate";
     ReceivedReadAgain, "received_read_again", 5.0, Percent, Proposal, "a reading is to be repeated when it is beyond the tolerance by more than a head at the edge of it would be read with this chance";

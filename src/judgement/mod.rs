@@ -21,6 +21,7 @@ mod next;
 mod odds;
 mod outcome;
 pub mod pins;
+pub mod plan;
 mod raise;
 pub mod received;
 pub(crate) mod regions;

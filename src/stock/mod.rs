@@ -10,6 +10,7 @@ mod material;
 mod pin;
 mod practice;
 mod source;
+mod stand_in;
 mod strength;
 mod strike;
 mod table;
@@ -24,6 +25,7 @@ pub use material::{Material, Property, Tensile, Use, material, material_names, m
 pub use pin::{TuningPin, nearest_tuning_pin, tuning_pin, tuning_pins};
 pub use practice::{Amount, Applies, Practice, Spread, practice, practices};
 pub use source::{Status, citation, citations};
+pub use stand_in::{StandIn, stand_in};
 pub use strength::{Strength, StrengthSeries};
 pub use strike::{StrikeBand, strike_bands, strike_range};
 pub use table::{TABLES, Table};

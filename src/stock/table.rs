@@ -23,7 +23,7 @@ macro_rules! tables {
 tables! {
     "astm_a228.csv", "en10270_1.csv", "hammer_practice.csv", "historical_wire.csv",
     "jis_g3522.csv", "materials.toml", "music_wire_inch.csv", "music_wire_metric.csv",
-    "strike_ratio.csv", "tuning_pins.csv", "winding_wire_r20.csv", "winding_wire_steps.csv",
+    "stand_in.csv", "strike_ratio.csv", "tuning_pins.csv", "winding_wire_r20.csv", "winding_wire_steps.csv",
 }
 
 impl Table {

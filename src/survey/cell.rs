@@ -50,6 +50,11 @@ pub(super) fn no_reading(column: &Column, cell: &Cell, fault: &QuantityFault) ->
     let made = made.remedy(
         "write the number alone, with a decimal point; leave the cell empty when it was not read",
     );
+    let digits = cell.text.replace(['O', 'o'], "0").replace(['l', 'I'], "1");
+    let meant = text::split_number(&digits).is_some_and(|(_, rest)| rest.is_empty());
+    if meant && digits != cell.text {
+        return made.found("a letter among the digits").fix(digits);
+    }
     match (made.kind, cell.text.matches(',').count()) {
         (FaultKind::DecimalComma, 1) if !cell.text.contains('.') => {
             made.fix(cell.text.replace(',', "."))

@@ -47,6 +47,9 @@ pub(super) fn heads(table: Vec<Row>, reader: &Reader, kind: Option<Kind>) -> Vec
         if let Some((_, first)) = hammers.iter().find(|(other, _)| other.note == read.note) {
             reader.desk.fault(note_twice(read.note, &row, first));
         }
+        if row.is_ready() {
+            continue;
+        }
         hammers.push((read, row));
     }
     let mut rows: Vec<_> = hammers.into_iter().map(|(read, _)| read).collect();

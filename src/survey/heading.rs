@@ -123,6 +123,12 @@ fn settle_notes(cells: &mut [Cell], table: Table) {
 }
 
 impl Heading {
+    /// Whether it names the notes and something more.
+    pub fn is_whole(&self) -> bool {
+        let notes = |cell: &&Cell| matches!(cell.text.as_str(), "note" | "from");
+        self.cells.len() > 1 && self.cells.iter().any(|cell| notes(&cell))
+    }
+
     /// What stands in the head's cells.
     pub fn written(&self) -> &[String] {
         &self.written

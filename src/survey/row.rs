@@ -58,6 +58,14 @@ impl Row<'_> {
         self.cell(name, |unit| unit == Unit::Millimetres).is_some()
     }
 
+    /// Whether nothing but the note is filled in: a row that stands ready.
+    pub fn is_ready(&self) -> bool {
+        let filled = |(column, cell): &(Column, Cell)| {
+            column.reading.name != "note" && !cell.text.is_empty()
+        };
+        !self.cells.iter().any(filled)
+    }
+
     /// Where a reading stands, or the row when it does not.
     pub fn at(&self, name: &str) -> At {
         let number = |unit: Unit| !unit.suffix().is_empty();

@@ -36,6 +36,9 @@ impl<'d> Strings<'d> {
             if let Some((_, first)) = strings.iter().find(|(other, _)| other.note == read.note) {
                 self.reader.desk.fault(note_twice(read.note, &row, first));
             }
+            if row.is_ready() {
+                continue;
+            }
             strings.push((read, row));
         }
         let mut strings: Vec<_> = strings.into_iter().map(|(read, _)| read).collect();

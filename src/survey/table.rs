@@ -3,16 +3,19 @@
 //! A file gives [`Raw`] rows; [`heading`](super::heading) finds the head among them and
 //! [`body`](super::body) the rows that are readings; what is left are [`Cells`].
 
+use super::columns::REMARK;
 use super::desk::Desk;
 use super::fault::{Fault, FaultKind};
+use super::heading::{self, Heading};
 use super::item::Item;
+use super::names::column_of;
 use super::sheet::{Area, Format};
 use super::source::{At, Source, Spot};
 use super::words::shown;
 use super::workbook::Asked;
-use super::{body, csv, heading};
+use super::{body, csv};
 use crate::instrument::TableRead;
-use crate::instrument::reading::Table;
+use crate::instrument::reading::{Table, of_table};
 use std::rc::Rc;
 
 /// Most rows of a table, its head aside.
@@ -135,17 +138,19 @@ pub(super) fn of_file(written: &str, table: Table, desk: &Desk, at: Option<&At>)
 
 /// The head of `raw` and the rows of readings below it.
 fn understood(mut raw: Raw, table: Table, desk: &Desk) -> Option<Cells> {
-    let Some(head) = heading::find(&raw, table).filter(|head| head.first_row < raw.rows.len())
-    else {
+    // A sheet with its head stands ready to be filled.
+    let ready = |head: &Heading| head.first_row < raw.rows.len() || (raw.ragged && head.is_whole());
+    let Some(head) = heading::find(&raw, table).filter(ready) else {
         empty(&raw, desk);
         return None;
     };
-    let below = raw.rows.split_off(head.first_row);
+    let below = raw.rows.split_off(head.first_row.min(raw.rows.len()));
     let mut read = TableRead {
         name: raw.source.name(),
         head_line: head.line,
         columns: head.columns(),
         rows: 0,
+        unread: Vec::new(),
         remarks: std::mem::take(&mut raw.remarks),
     };
     let mut rows = body::rows(&raw, &head, below, &mut read.remarks);
@@ -159,7 +164,25 @@ fn understood(mut raw: Raw, table: Table, desk: &Desk) -> Option<Cells> {
         desk.fault(beyond(FaultKind::TooManyRows, at, "rows", MAX_ROWS));
         return None;
     }
-    read.rows = rows.len();
+    let note = |column: &usize| matches!(head[*column].text.as_str(), "note" | REMARK);
+    let holds = |row: &&Vec<Cell>| (0..head.len()).any(|c| !note(&c) && !row[c].is_empty());
+    read.rows = rows.iter().filter(holds).count();
+    let ready = rows.len() - read.rows;
+    if ready > 0 {
+        read.remarks.push(format!("{ready} rows hold a note and no reading yet"));
+    }
+    let filled = |column: usize| rows.iter().any(|row| !row[column].is_empty());
+    read.unread = of_table(table)
+        .filter(|reading| {
+            let own =
+                |cell: &Cell| column_of(&cell.text, table).as_deref() == Some(&reading.column());
+            let inches = format!("{}_in", reading.name);
+            !head
+                .iter()
+                .enumerate()
+                .any(|(i, cell)| (own(cell) || cell.text == inches) && filled(i))
+        })
+        .collect();
     desk.understood(read);
     Some(Cells { head, rows, decimal_comma: raw.decimal_comma })
 }

@@ -4,6 +4,8 @@
 mod explain;
 mod faults;
 mod folder;
+#[cfg(all(feature = "cli", feature = "pdf", feature = "sheet"))]
+mod new;
 #[cfg(all(feature = "cli", feature = "pdf"))]
 mod packet;
 #[cfg(all(feature = "cli", feature = "pdf"))]

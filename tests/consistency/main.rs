@@ -21,6 +21,7 @@ mod hammer_simulation;
 mod hammer_strike;
 mod hammer_touch;
 mod hammer_wear;
+mod plan;
 mod restring_brute_force;
 mod string_coverage;
 mod string_doubt;

@@ -4,6 +4,7 @@
 mod boxes;
 mod drawing;
 mod figures;
+mod measuring;
 mod papers;
 mod surveys;
 mod tuning;

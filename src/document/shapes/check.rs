@@ -25,7 +25,16 @@ struct TableShape {
     head_row: usize,
     rows: usize,
     columns: Vec<ColumnShape>,
+    unread: Vec<UnreadShape>,
     remarks: Vec<String>,
+}
+
+/// A reading of which a table holds none.
+#[derive(Debug, Serialize)]
+struct UnreadShape {
+    column: String,
+    gives: &'static str,
+    tool: &'static str,
 }
 
 /// One column of it.
@@ -48,6 +57,15 @@ impl From<&TableRead> for TableShape {
             head_row: table.head_line,
             rows: table.rows,
             columns: columns.collect(),
+            unread: table
+                .unread
+                .iter()
+                .map(|reading| UnreadShape {
+                    column: reading.column(),
+                    gives: reading.gives,
+                    tool: reading.tool,
+                })
+                .collect(),
             remarks: table.remarks.clone(),
         }
     }

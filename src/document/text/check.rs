@@ -3,7 +3,8 @@
 use super::{columns, head, warnings};
 use crate::document::shapes;
 use crate::document::words::Style;
-use crate::instrument::{ColumnRead, TableRead};
+use crate::instrument::reading::Reading;
+use crate::instrument::{ColumnRead, Kind, TableRead};
 use crate::report::Report;
 use crate::scale::Source;
 use std::fmt::Write as _;
@@ -12,8 +13,8 @@ use std::fmt::Write as _;
 pub fn check(report: &Report, tables: &[TableRead]) -> String {
     let mut text = head(report);
     text.push_str("No faults.\n");
+    text.push('\n');
     for table in tables {
-        text.push('\n');
         text.push_str(&understood(table));
     }
     text.push('\n');
@@ -53,8 +54,34 @@ pub fn check(report: &Report, tables: &[TableRead]) -> String {
             &format!("{name}{}", Style::PLAIN.sentence(&missing.why)),
         ));
     }
+    for table in tables {
+        text.push_str(&unread(table, report.instrument.kind));
+    }
     text.push_str(&warnings(report.warnings()));
     text
+}
+
+/// Readings of which a table holds none, by the result that each would serve.
+fn unread(table: &TableRead, kind: Kind) -> String {
+    let mut by_result: Vec<(&str, Vec<String>)> = Vec::new();
+    // Heights from the keybed are a grand's.
+    let serves = |reading: &&&Reading| kind == Kind::Grand || !reading.sense.starts_with("grand:");
+    for reading in table.unread.iter().filter(serves) {
+        let column = reading.column();
+        match by_result.iter_mut().find(|(gives, _)| *gives == reading.gives) {
+            Some((_, columns)) => columns.push(column),
+            None => by_result.push((reading.gives, vec![column])),
+        }
+    }
+    if by_result.is_empty() {
+        return String::new();
+    }
+    let mut text =
+        columns::item("", &format!("Not read in {}, and what each would serve:", table.name));
+    for (gives, names) in by_result {
+        text.push_str(&columns::item("- ", &format!("{}: {gives}", names.join(", "))));
+    }
+    format!("\n{text}")
 }
 
 /// How a table was understood: its columns where they are called otherwise, and every remark.
