@@ -7,7 +7,7 @@
 use super::Date;
 use super::shapes;
 use super::xlsx::{Entry, Head, Made, Sheet, XlsxFault, workbook};
-use crate::report::Report;
+use crate::report::{Report, ScaleMore};
 use serde::de::{Deserialize, Deserializer, MapAccess, SeqAccess, Visitor};
 use std::fmt;
 
@@ -15,7 +15,7 @@ use std::fmt;
 pub fn results(report: &Report, date: Date) -> Result<Vec<u8>, XlsxFault> {
     let mut sheets = vec![about(report, date)];
     let objects = [
-        ("strings", shapes::scale(report)),
+        ("strings", shapes::scale(report, &ScaleMore::default())),
         ("breaks", shapes::breaks(report)),
         ("verdicts", shapes::decide(report)),
         ("hammers", shapes::hammers(report)),

@@ -121,18 +121,19 @@ fn ends_and_middle(notes: Compass) -> BTreeSet<Note> {
 /// Notes of section `index` that are read in any case.
 fn fixed(instrument: &Instrument, index: usize, depth: Depth) -> BTreeSet<Note> {
     /// So many either side of a break show what it does against the steps of its own section.
-    const BESIDE_A_BREAK: usize = 3;
+    const BESIDE_A_BREAK: u8 = 3;
     let section = &instrument.sections[index];
     let mut notes = ends(section.notes);
     if index > 0 {
-        notes.extend(section.notes.notes().take(BESIDE_A_BREAK));
+        notes.extend(section.notes.notes().take(usize::from(BESIDE_A_BREAK)));
     }
     if index + 1 < instrument.sections.len() {
-        notes.extend(section.notes.notes().rev().take(BESIDE_A_BREAK));
+        notes.extend(section.notes.notes().rev().take(usize::from(BESIDE_A_BREAK)));
     }
     if let Some(last) = section.wound_to {
         // Lengths often bend or step where the winding ends: it is looked at like a break.
-        let beside = 1 - BESIDE_A_BREAK as i32..=BESIDE_A_BREAK as i32;
+        let reach = i32::from(BESIDE_A_BREAK);
+        let beside = 1 - reach..=reach;
         notes.extend(beside.filter_map(|step| last.step(step)));
         if depth == Depth::Order {
             // Wound strings are ordered one by one.
