@@ -4,13 +4,14 @@ use super::cause::Cause;
 use super::doubt::{Doubts, Effect, Parts, effects, tension_shares};
 use super::spec::spec_of;
 use super::strength::{Bearing, breaking_load};
+use super::threads::each;
 use super::{
     InharmonicityFigure, NearPartial, NoteStrings, Scale, StringFigures, ends, pull, strike,
 };
 use crate::instrument::belief::{Belief, BelievedNote, BelievedString, Source};
 use crate::instrument::{About, Instrument, Missing, Warning};
 use crate::measure::{
-    Cents, Force, Frequency, Inharmonicity, Length, Measured, Note, Pressure, newtons,
+    Cents, Force, Frequency, Inharmonicity, Length, Measured, Note, Pressure, Sentence, newtons,
 };
 use crate::physics::{Impossible, Sounding, StringSpec, sensitivities, sound, temperature, wound};
 use crate::sentence;
@@ -23,16 +24,24 @@ pub fn compute(instrument: &Instrument, belief: &Belief) -> Scale {
         warnings: belief.warnings.clone(),
         missing: belief.missing.clone(),
     };
-    for believed in &belief.notes {
-        let entry = note(instrument, believed, &mut scale);
-        scale.notes.push(entry);
+    for noted in each(&belief.notes, |believed| note(instrument, believed)) {
+        scale.notes.push(noted.entry);
+        scale.warnings.extend(noted.warning);
+        scale.missing.extend(noted.missing);
     }
     add_strike_fractions(instrument, &mut scale);
     scale.totals = pull(&scale.notes, |_| 1.0);
     scale
 }
 
-fn note(instrument: &Instrument, believed: &BelievedNote, scale: &mut Scale) -> NoteStrings {
+/// A note, what the reader should know about it, and what could not be had.
+struct Noted {
+    entry: NoteStrings,
+    warning: Option<Warning>,
+    missing: Option<Missing>,
+}
+
+fn note(instrument: &Instrument, believed: &BelievedNote) -> Noted {
     let frequency = believed.note.frequency(instrument.pitch);
     let mut entry = NoteStrings {
         note: believed.note,
@@ -43,49 +52,43 @@ fn note(instrument: &Instrument, believed: &BelievedNote, scale: &mut Scale) -> 
         frequency,
         string: None,
     };
-    let Some(string) = &believed.string else { return entry };
-    match figures(instrument, believed.note, string, frequency, scale) {
-        Ok(figures) => {
-            if figures.load.is_some_and(|load| load.value > 1.0) {
-                scale.warnings.push(overload(believed.note, &figures));
+    let (mut warning, mut missing) = (None, None);
+    let lacks = |result, why| Missing { result, about: About::Note(believed.note), why };
+    if let Some(string) = &believed.string {
+        match figures(instrument, string, frequency) {
+            Ok((figures, without_load)) => {
+                if figures.load.is_some_and(|load| load.value > 1.0) {
+                    warning = Some(overload(believed.note, &figures));
+                }
+                missing = without_load.map(|why| lacks("load_percent", why));
+                entry.string = Some(figures);
             }
-            entry.string = Some(figures);
-        }
-        Err(why) => {
-            entry.source = Source::Unknown;
-            scale.missing.push(Missing {
-                result: "tension_n",
-                about: About::Note(believed.note),
-                why: read_again(why),
-            });
+            Err(why) => {
+                entry.source = Source::Unknown;
+                missing = Some(lacks("tension_n", read_again(why)));
+            }
         }
     }
-    entry
+    Noted { entry, warning, missing }
 }
 
+/// The string, and why it has no breaking load where it has none.
 fn figures(
     instrument: &Instrument,
-    note: Note,
     string: &BelievedString,
     pitch: Frequency,
-    scale: &mut Scale,
-) -> Result<StringFigures, Impossible> {
+) -> Result<(StringFigures, Option<Sentence>), Impossible> {
     let spec = spec_of(string, instrument.wire.ends)?;
     let sounding = sound(&spec, pitch)?;
     let slopes = sensitivities(&spec, pitch)?;
-    let strength = breaking_load(instrument, string, &spec);
-    if let Err(why) = &strength {
-        scale.missing.push(Missing {
-            result: "load_percent",
-            about: About::Note(note),
-            why: why.clone(),
-        });
-    }
-    let strength = strength.ok();
+    let (strength, without_load) = match breaking_load(instrument, string, &spec) {
+        Ok(bearing) => (Some(bearing), None),
+        Err(why) => (None, Some(why)),
+    };
     let effects = effects(string, &spec, &slopes)?;
     let doubts = doubts(&effects, strength.as_ref());
     let inharmonicity = inharmonicity(string, &spec, pitch, &sounding, &effects)?;
-    Ok(StringFigures {
+    let figures = StringFigures {
         length: string.length,
         core: string.core,
         over: string.winding.as_ref().map(|winding| winding.over),
@@ -112,7 +115,8 @@ fn figures(
         approximate: string.winding.as_ref().is_some_and(|w| w.approximate),
         tension_shares: tension_shares(&effects, string),
         doubts,
-    })
+    };
+    Ok((figures, without_load))
 }
 
 fn with_doubt<Q: Copy + std::ops::Mul<f64, Output = Q>>(value: Q, parts: &Parts) -> Measured<Q> {

@@ -14,6 +14,7 @@ use super::Scale;
 use super::doubt::half_spreads;
 use super::spec::spec_of;
 use super::strength::breaking_load;
+use super::threads::each;
 use crate::instrument::belief::{Belief, BelievedNote, BelievedString, Shared, Shares};
 use crate::instrument::{Instrument, Material};
 use crate::measure::{Force, Inharmonicity, Input, Note, Stopped, Watch, mm, newtons, to_newtons};
@@ -138,7 +139,7 @@ pub fn draw(
     }
     // A chance behind several notes is drawn once; one behind a single note is drawn with it.
     let names: Vec<&str> = uses.into_iter().filter(|(_, uses)| *uses > 1).map(|u| u.0).collect();
-    let drawn = each(&names, |name| Ok(normals(name, wanted)))?;
+    let drawn = each(&names, |name| normals(name, wanted));
     let common: BTreeMap<&str, Vec<f64>> = names.into_iter().zip(drawn).collect();
     let pairs: Vec<(&BelievedNote, u8, &Sources)> = known
         .iter()
@@ -148,7 +149,8 @@ pub fn draw(
     let notes = each(&pairs, |&(believed, count, sources)| {
         watch.check()?;
         Ok(one_note(instrument, believed, count, sources, &common, wanted))
-    })?;
+    });
+    let notes: Vec<_> = notes.into_iter().collect::<Result<_, Stopped>>()?;
     let mut total = vec![0.0; wanted.draws];
     for (_, pulls) in notes.iter().flatten() {
         for (sum, pull) in total.iter_mut().zip(pulls) {
@@ -191,22 +193,6 @@ pub fn together(note: Note, draws: &[Option<Drawn>]) -> Option<NoteDraws> {
         load: spread(&mut loads),
         inharmonicity: spread(&mut b)?.map(Inharmonicity),
     })
-}
-
-/// Every item worked out, on as many threads as there are, the answers in their order.
-fn each<T: Sync, R: Send>(
-    items: &[T],
-    work: impl Fn(&T) -> Result<R, Stopped> + Sync,
-) -> Result<Vec<R>, Stopped> {
-    #[cfg(feature = "parallel")]
-    {
-        use rayon::prelude::*;
-        items.par_iter().map(&work).collect()
-    }
-    #[cfg(not(feature = "parallel"))]
-    {
-        items.iter().map(work).collect()
-    }
 }
 
 /// The chances behind one note, by name, and how each of its figures moves with them.

@@ -61,6 +61,8 @@ static PAIRS: LazyLock<Vec<[f64; 2]>> = LazyLock::new(|| {
 struct Lattice {
     /// mm; one alone where an end was read.
     nodes: [Vec<f64>; 2],
+    /// Of each node, one over the product of its distances from the others.
+    scales: [[f64; NODES]; 2],
     /// By front, then back.
     b: Vec<Vec<f64>>,
 }
@@ -94,12 +96,13 @@ impl Lattice {
             }
             b.push(row);
         }
-        Ok(Self { nodes, b })
+        let scales = [scales(&nodes[0]), scales(&nodes[1])];
+        Ok(Self { nodes, scales, b })
     }
 
     /// B at a pair of ends, mm; an end that was read is where it was read.
     fn at(&self, pair: [f64; 2]) -> f64 {
-        let [front, back] = [0, 1].map(|i| weights(&self.nodes[i], pair[i]));
+        let [front, back] = [0, 1].map(|i| weights(&self.nodes[i], &self.scales[i], pair[i]));
         self.b
             .iter()
             .zip(front)
@@ -117,13 +120,23 @@ fn nodes(longest: f64) -> Vec<f64> {
 }
 
 /// Lagrange's polynomials at `x`.
-fn weights(nodes: &[f64], x: f64) -> [f64; NODES] {
-    let mut weights = [0.0; NODES];
+fn weights(nodes: &[f64], scales: &[f64; NODES], x: f64) -> [f64; NODES] {
+    let mut weights = *scales;
     for (i, weight) in weights.iter_mut().enumerate().take(nodes.len()) {
-        let others = nodes.iter().enumerate().filter(|(j, _)| *j != i);
-        *weight = others.map(|(_, node)| (x - node) / (nodes[i] - node)).product();
+        for (_, node) in nodes.iter().enumerate().filter(|(j, _)| *j != i) {
+            *weight *= x - node;
+        }
     }
     weights
+}
+
+fn scales(nodes: &[f64]) -> [f64; NODES] {
+    let mut scales = [0.0; NODES];
+    for (i, scale) in scales.iter_mut().enumerate().take(nodes.len()) {
+        let others = nodes.iter().enumerate().filter(|(j, _)| *j != i);
+        *scale = 1.0 / others.map(|(_, node)| nodes[i] - node).product::<f64>();
+    }
+    scales
 }
 
 /// The quantile of equally likely values, sorted, each of them spread by `rest` of itself.

@@ -14,6 +14,7 @@ pub mod spec;
 mod strength;
 mod strike;
 mod sum;
+mod threads;
 pub mod tuning;
 
 pub use compute::compute;
