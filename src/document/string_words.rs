@@ -34,8 +34,16 @@ impl Cells {
         let way = |length: Option<Length>| {
             length.map_or_else(|| PATTERN.to_owned(), |length| lengths_cell(&[length], 1, style))
         };
-        let each = |of: &dyn Fn(&LayerLine) -> Option<Length>| {
-            one_or_all(&line.layers.iter().map(|layer| way(of(layer))).collect::<Vec<_>>())
+        // From the loop; else from the mark on the pattern, where the bare end is known.
+        let beside = |from_loop: Option<Length>, bare: Option<Length>, mark: &str| match bare {
+            // A terminal has no room for it.
+            Some(bare) if from_loop.is_none() && style.hard_spaces => {
+                format!("{mark}{}", lengths_cell(&[bare], 1, style))
+            }
+            _ => way(from_loop),
+        };
+        let each = |of: &dyn Fn(&LayerLine) -> String| {
+            one_or_all(&line.layers.iter().map(of).collect::<Vec<_>>())
         };
         let winding: Vec<Length> = line.layers.iter().map(|layer| layer.wire).collect();
         let spares = if line.spares > 0 { format!(" + {}", line.spares) } else { String::new() };
@@ -45,8 +53,8 @@ impl Cells {
             winding: sizes(&winding, 2),
             over: sizes(&[line.over], 2),
             back: way(line.ends.back.read()),
-            start: each(&|layer| layer.start),
-            end: each(&|layer| layer.end),
+            start: each(&|layer| beside(layer.start, layer.bare_back, "pin + ")),
+            end: each(&|layer| beside(layer.end, layer.bare_front, "bearing − ")),
             total: way(line.total),
         }
     }

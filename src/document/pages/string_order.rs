@@ -254,13 +254,14 @@ fn wound_note(order: &StringOrder, style: Style) -> String {
     let mut said = format!(
         "Core and winding wire ± {}, over the winding ± {}, start and end of the winding ± {}, tail at least as \
          long. Lengths on the straight string, from the inside of the loop; the bridge pin is the one where the \
-         speaking length ends. Of two layers the inner comes first.",
+         speaking length ends. Of two layers the inner comes first; strings of one note alike, \
+         for the longest of them.",
         length(tolerances.wire),
         length(tolerances.over),
         length(tolerances.winding)
     );
     if order.wound.iter().any(WoundLine::needs_pattern) {
-        said.push_str(" “pattern”: not measured, as on the old string enclosed.");
+        said.push_str(" “pattern”: not measured, as on the old string enclosed; “pin +”, “bearing −”: from the mark of bridge pin or bearing on it.");
     }
     said
 }

@@ -80,6 +80,8 @@ pub(in crate::document) struct WoundShape {
 struct LayerShape {
     wire_mm: f64,
     material: String,
+    bare_back_mm: Option<f64>,
+    bare_front_mm: Option<f64>,
     start_mm: Option<f64>,
     end_mm: Option<f64>,
 }
@@ -257,6 +259,8 @@ impl LayerShape {
         Self {
             wire_mm: to_mm(layer.wire),
             material: layer.material.name.clone(),
+            bare_back_mm: layer.bare_back.map(to_mm),
+            bare_front_mm: layer.bare_front.map(to_mm),
             start_mm: layer.start.map(to_mm),
             end_mm: layer.end.map(to_mm),
         }

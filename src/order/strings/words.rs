@@ -215,6 +215,11 @@ pub(super) fn enclose(order: &StringOrder) -> Vec<Sentence> {
         said.push("; all lengths are those of the list");
         all.push(said);
     }
+    if !patterns.is_empty() {
+        all.push(sentence![
+            "before an old string comes off, mark on it with tape where it lies on the bridge pin and on the bearing: windings are placed by these marks"
+        ]);
+    }
     all.push(sentence![
         "each old string uncut, loop and coil left on, a tag with number and note tied to the loop; rolled in rings no tighter than it hung, not bent"
     ]);

@@ -62,6 +62,10 @@ pub struct LayerLine {
     pub wire: Length,
     /// What it is of.
     pub material: Arc<Material>,
+    /// Bare core between bridge pin and winding; `None`: as the pattern.
+    pub bare_back: Option<Length>,
+    /// Bare core between winding and bearing; `None`: as the pattern.
+    pub bare_front: Option<Length>,
     /// Where it starts, from the loop; `None`: as the pattern.
     pub start: Option<Length>,
     /// Where it ends, from the loop; `None`: as the pattern.
@@ -232,9 +236,13 @@ fn layers(stringing: &Stringing, wound: &Wound, ends: &Ends, unread: &[Unread]) 
             .any(|what| matches!(what, Unread::Winding | Unread::BareEnds | Unread::TwoOnOneWire))
     });
     let read = !unread.contains(&Unread::Speaking);
+    let assumed = [Unread::Winding, Unread::BareEnds];
+    let bare = !unread.iter().any(|what| assumed.contains(what));
     let layer = |layer: &Winding| LayerLine {
         wire: layer.wire,
         material: Arc::clone(&layer.material),
+        bare_back: bare.then_some(layer.bare_back),
+        bare_front: bare.then_some(layer.bare_front),
         start: back.map(|back| back + layer.bare_back),
         end: back
             .filter(|_| read)
