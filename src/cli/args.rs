@@ -10,6 +10,7 @@ use feltwire::judgement::FindingKind;
 use feltwire::judgement::plan::Depth;
 use feltwire::measure::text::parse;
 use feltwire::measure::{Compass, Note, NoteFault, ThermodynamicTemperature, to_celsius};
+use feltwire::report::{Name, Prefer};
 use std::path::PathBuf;
 
 /// Reads the measurements of one piano and works out what its strings and hammers are, what may stay
@@ -45,6 +46,8 @@ pub enum Command {
     Decide(Decide),
     /// The hammers, note by note: bore, angles, mass; the samples against the heights.
     Hammers(Hammers),
+    /// How the piano could be strung anew: alternatives side by side, and what each gives up.
+    Restring(Restring),
     /// The order of strings: wound strings line by line, plain wire by size, tuning pins.
     Strings(Strings),
     /// The limits by which things are judged, each with its source.
@@ -147,6 +150,34 @@ pub struct Decide {
     pub explain: Option<FindingKind>,
 }
 
+/// Options of `restring`.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "A survey may say what can be bought and what is wished:
+  [stock]
+  gauge       = \"inch\"                       series of music wire
+  plain       = [13, 13.5, 14]               sizes that the merchant holds
+  core        = [15, 16, 17]                 core wire of the string maker
+  winding     = [\"0.20 mm\", \"0.25 mm\"]     winding wire of the string maker
+  core_shapes = [\"round\", \"hex\"]
+  [rescale]
+  choose      = \"smooth\"                     the alternative that is ordered
+  line        = [{ note = \"A0\", tension = \"950 N\" }, { note = \"C8\", tension = \"620 N\" }]")]
+pub struct Restring {
+    /// The survey: its folder, or its survey.toml.
+    #[arg(value_hint = ValueHint::AnyPath)]
+    pub survey: PathBuf,
+    /// Print one JSON object for other programs.
+    #[arg(long, conflicts_with = "of")]
+    pub json: bool,
+    /// One alternative, note by note.
+    #[arg(long, value_name = "NAME", value_parser = alternative())]
+    pub of: Option<Name>,
+    /// What shall count for more or less, as factors of the usual weights: breaks=2,sizes=0.5 (even,
+    /// breaks, old, sizes, tension, inharmonicity, impedance, load).
+    #[arg(long, value_name = "WEIGHTS", value_parser = Prefer::parse)]
+    pub prefer: Option<Prefer>,
+}
+
 /// Options of `strings`.
 #[derive(Debug, clap::Args)]
 pub struct Strings {
@@ -162,6 +193,9 @@ pub struct Strings {
     /// Every string of the piano, whatever is advised.
     #[arg(long)]
     pub all: bool,
+    /// The alternative to order, in place of the one that the survey chooses.
+    #[arg(long, value_name = "NAME", value_parser = alternative())]
+    pub of: Option<Name>,
 }
 
 /// What of an order of strings is printed.
@@ -362,9 +396,10 @@ fn note(text: &str) -> Result<Note, &'static str> {
 fn which() -> impl TypedValueParser<Value = Which> {
     let breaks = Which::breaks().enumerate();
     let breaks = breaks.map(|(i, which)| PossibleValue::new(which.name()).hide(i > 0));
-    let all = Which::ALL.map(|which| PossibleValue::new(which.name()));
-    PossibleValuesParser::new(all.into_iter().chain(breaks)).map(|name| {
-        let mut every = Which::ALL.into_iter().chain(Which::breaks());
+    let all = Which::ALL.into_iter().chain(Which::RESTRING);
+    let all = all.map(|which| PossibleValue::new(which.name()));
+    PossibleValuesParser::new(all.chain(breaks)).map(|name| {
+        let mut every = Which::ALL.into_iter().chain(Which::RESTRING).chain(Which::breaks());
         every.find(|which| which.name() == name).unwrap_or(Which::Tension)
     })
 }
@@ -373,6 +408,12 @@ fn which() -> impl TypedValueParser<Value = Which> {
 fn paper() -> impl TypedValueParser<Value = Paper> {
     PossibleValuesParser::new(["a4", "letter"])
         .map(|name| if name == "letter" { Paper::Letter } else { Paper::A4 })
+}
+
+/// The alternatives by their names.
+fn alternative() -> impl TypedValueParser<Value = Name> {
+    PossibleValuesParser::new(Name::ALL.map(Name::key))
+        .map(|key| Name::ALL.into_iter().find(|name| name.key() == key).unwrap_or(Name::Copy))
 }
 
 /// The kinds of findings by their names.

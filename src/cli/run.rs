@@ -11,7 +11,7 @@ use feltwire::document::packet::{PNG_WIDTH, Stamp};
 use feltwire::document::{self, Date, plots, png};
 use feltwire::judgement::Asked;
 use feltwire::judgement::limit::Limits;
-use feltwire::report::{self, Choices, Report, ScaleAsked, Wanted};
+use feltwire::report::{self, Choices, Name, Report, ScaleAsked, Wanted};
 use feltwire::survey::{self, Known, Survey};
 use std::path::Path;
 
@@ -28,6 +28,7 @@ pub fn run(args: &Args) -> Result<(), Failure> {
         }
         Command::Decide(decide) => print_decision(decide),
         Command::Hammers(hammers) => print_hammers(hammers),
+        Command::Restring(restring) => print_restring(restring),
         Command::Strings(strings) => print_strings(strings),
         Command::Limits(limits) => print_limits(limits),
         Command::Explain(explain) => print_meaning(explain),
@@ -108,12 +109,37 @@ fn print_strings(args: &args::Strings) -> Result<(), Failure> {
     let (_, survey) = read(&args.survey)?;
     let report = build(survey, terminal::today())?;
     let wanted = if args.all { Wanted::All } else { Wanted::Advised };
-    let order = report.string_order(wanted, &OnTerminal::default())?;
+    let name = args.of.unwrap_or_else(|| report.chosen());
+    let order = report.string_order_as(name, wanted, &OnTerminal::default())?;
     terminal::print(&match (args.json, args.sheet) {
         (true, _) => document::shapes::strings(&report, &order),
         (false, Sheet::Order) => document::text::strings(&report, &order),
         (false, Sheet::Stringing) => document::text::stringing(&report, &order),
     })
+}
+
+fn print_restring(args: &args::Restring) -> Result<(), Failure> {
+    let (_, survey) = read(&args.survey)?;
+    let report = build(survey, terminal::today())?;
+    let watch = OnTerminal::default();
+    let prefer = args.prefer.unwrap_or_default();
+    let Some(name) = args.of else {
+        let worked = report.rescale(&Name::ALL, &prefer, &watch)?;
+        return terminal::print(&if args.json {
+            let order = report.string_order(Wanted::Advised, &watch)?;
+            document::shapes::restring(&report, &worked, &order)
+        } else {
+            document::text::restring(&report, &worked)
+        });
+    };
+    let worked = report.rescale(&[Name::Copy, name], &prefer, &watch)?;
+    match document::text::restring_notes(&report, &worked, name) {
+        Some(text) => terminal::print(&text),
+        None if name == Name::Preferred && args.prefer.is_none() => Err(Failure::CommandLine(
+            "say what is preferred: --prefer breaks=2,sizes=0.5".to_owned(),
+        )),
+        None => terminal::print(&document::text::restring(&report, &worked)),
+    }
 }
 
 fn print_limits(args: &args::LimitsOf) -> Result<(), Failure> {

@@ -11,6 +11,7 @@ mod material;
 pub mod reading;
 mod section;
 mod string;
+mod supply;
 mod understood;
 mod warning;
 
@@ -19,6 +20,7 @@ pub use hammer::*;
 pub use material::*;
 pub use section::*;
 pub use string::*;
+pub use supply::*;
 pub use understood::*;
 pub use warning::*;
 
@@ -84,6 +86,8 @@ pub struct Instrument {
     pub money: Option<Money>,
     /// Limits that the survey sets in place of ours: name and value in the limit's own unit.
     pub limits: Vec<LimitOverride>,
+    /// What can be bought, and what the strings should become.
+    pub supply: Supply,
     /// The workshop whose papers these are.
     pub shop: Shop,
 }

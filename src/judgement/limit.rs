@@ -342,6 +342,14 @@ limits! {
     HammerMean, "hammer_mean", 3.0, Grams, CommonPractice, "mean of down and up with the new set, from the old";
     HammerFriction, "hammer_friction", 15.0, Grams, CommonPractice, "friction at the key beyond which it is seen to before heads are judged by weight";
     HammerSamples, "hammer_samples", 6.0, Count, CommonPractice, "samples sent to the maker, at least";
+    // New strings.
+    RestringPull, "restring_pull", 2.0, Percent, Proposal, "new strings together pull at most this much more than the old ones (plate, soundboard)";
+    RestringLighter, "restring_lighter", 5.0, Percent, Proposal, "the lighter alternative pulls at least this much less than the old strings";
+    RestringRun, "restring_run", 2.0, Count, Proposal, "a run of one plain wire has at least so many notes";
+    RestringOutside, "restring_outside", 1.0, Percent, Proposal, "a string found outside a load limit may stand this much further outside, percent of its breaking load";
+    RestringGap, "restring_gap", 1.5, Millimetres, Proposal, "clear gap between neighbouring strings, at least";
+    RestringWind, "restring_wind", 6.0, Count, Proposal, "notes at the bottom of the plain wire that are tried wound, at most";
+    RestringBeside, "restring_beside", 10.0, Count, Proposal, "notes either side of a break that are strung anew where the break alone is rescaled";
     // What a maker is asked to keep, either way.
     OrderBore, "order_bore", 0.3, Millimetres, CommonPractice, "tolerance of an ordered bore";
     OrderAngle, "order_angle", 0.5, Degrees, Proposal, "tolerance of ordered rake and side angle";

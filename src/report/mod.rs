@@ -8,7 +8,7 @@ mod pitches;
 mod restring;
 mod strings;
 
-pub use crate::order::strings::Wanted;
+pub use crate::order::strings::{Name, Prefer, Wanted};
 pub use breaks::BreakReport;
 pub use pitches::{Pitches, ScaleAsked, ScaleMore, SectionPitches};
 

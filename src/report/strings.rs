@@ -2,16 +2,24 @@
 
 use super::Report;
 use crate::measure::{Stopped, Watch};
-use crate::order::strings::{Choice, OrderFrom, StringOrder, Wanted, string_order};
-use crate::sentence;
+use crate::order::strings::{Name, OrderFrom, StringOrder, Wanted, string_order};
 
 impl Report {
-    /// What is ordered of strings, wire and pins; `wanted` says how much.
+    /// What is ordered of strings, wire and pins in the alternative that the survey chooses; `wanted`
+    /// says how much.
     pub fn string_order(&self, wanted: Wanted, watch: &dyn Watch) -> Result<StringOrder, Stopped> {
-        let alternatives = self.restring(watch)?;
-        let copy = alternatives.first().map_or_else(Choice::default, |first| first.choice.clone());
-        let scale = sentence!["a copy of the old scale, in the nearest sizes that are made"];
-        Ok(string_order(&self.order_from(), &copy, scale, wanted))
+        self.string_order_as(self.chosen(), wanted, watch)
+    }
+
+    /// The same in the alternative `name`.
+    pub fn string_order_as(
+        &self,
+        name: Name,
+        wanted: Wanted,
+        watch: &dyn Watch,
+    ) -> Result<StringOrder, Stopped> {
+        let (choice, scale) = self.strung_as(name, watch)?;
+        Ok(string_order(&self.order_from(), &choice, scale, wanted))
     }
 
     /// What orders are made from.

@@ -18,6 +18,8 @@ mod threads;
 pub mod tuning;
 
 pub use compute::compute;
+pub(crate) use strength::breaking_load;
+
 pub use explain::{Explanation, LayerFacts, Strength, explain};
 pub use sum::pull;
 

@@ -70,7 +70,7 @@ impl Strings<'_> {
 /// A wire number and a diameter beside it may be this far apart: three half sizes would show.
 const AGREE_MM: f64 = 0.04;
 
-fn without_series(number: WireNumber, at: &At) -> Fault {
+pub(super) fn without_series(number: WireNumber, at: &At) -> Fault {
     let described = WireSeries::ALL.map(|series| match number.in_series(series) {
         Some(size) => format!("{:.3} mm in the {} series", to_mm(size.diameter()), series.name()),
         None => format!("not in the {} series", series.name()),
@@ -81,7 +81,7 @@ fn without_series(number: WireNumber, at: &At) -> Fault {
         .remedy("measure one wire of known number with a micrometer and write the series that fits under [wire]")
 }
 
-fn bad_gauge(fault: &WireFault, text: &str, at: &At) -> Fault {
+pub(super) fn bad_gauge(fault: &WireFault, text: &str, at: &At) -> Fault {
     let (title, expected) = match fault {
         WireFault::NotANumber { .. } => (
             format!("\"{}\" is no music wire number", shown(text)),

@@ -35,6 +35,7 @@ mod shop;
 mod source;
 mod string_wishes;
 mod strings;
+mod supply;
 mod table;
 mod tree;
 mod wishes;
@@ -116,6 +117,7 @@ fn instrument(root: Keys, known: &Known) -> Option<Instrument> {
     let climate = evidence::climate(&root);
     let money = shop::money(&root);
     let limits = shop::limits(&root, known.limits);
+    let supply = supply::read(&root, head.compass, gauge);
     let shop = shop::shop(&root);
     root.finish();
     Some(Instrument {
@@ -143,6 +145,7 @@ fn instrument(root: Keys, known: &Known) -> Option<Instrument> {
         climate,
         money,
         limits,
+        supply,
         shop,
     })
 }

@@ -3,9 +3,9 @@
 
 use super::quantity::Possible;
 use crate::measure::{
-    Angle, Cents, Frequency, Length, Mass, MassDensity, Pressure, TemperatureCoefficient,
+    Angle, Cents, Force, Frequency, Length, Mass, MassDensity, Pressure, TemperatureCoefficient,
     ThermodynamicTemperature, Torque, celsius, degrees, gpa, grams, hertz, kg_per_m3, mm, mpa,
-    newton_metres, per_kelvin,
+    newton_metres, newtons, per_kelvin,
 };
 
 macro_rules! possible {
@@ -30,6 +30,8 @@ possible! {
     expansion: TemperatureCoefficient = per_kelvin(0.0), per_kelvin(1e-4), "0 to 100 ppm/K";
     allowance: Length = mm(0.0), mm(10.0), "0 to 10 mm";
     hole_depth: Length = mm(2.0), mm(40.0), "2 to 40 mm";
+    winding_wire: Length = mm(0.05), mm(4.0), "0.05 to 4 mm";
+    tension: Force = newtons(50.0), newtons(3000.0), "50 to 3000 N for one string";
     torque: Torque = newton_metres(0.0), newton_metres(60.0), "0 to 60 N m";
     pin: Length = mm(4.0), mm(12.0), "4 to 12 mm";
     temperature: ThermodynamicTemperature = celsius(-40.0), celsius(60.0), "-40 to 60 °C";

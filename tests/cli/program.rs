@@ -36,6 +36,8 @@ const COMMANDS: [&[&str]; 15] = [
     &["breaks", "--detail"],
     &["decide"],
     &["hammers"],
+    &["restring"],
+    &["restring", "--of", "smooth"],
     &["strings"],
     &["strings", "--all"],
     &["strings", "--all", "--sheet", "stringing"],

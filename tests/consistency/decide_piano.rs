@@ -4,7 +4,7 @@
 use feltwire::instrument::{
     BrokeWhen, BrokeWhere, Broken, Climate, Condition, HammerRow, Hammers, Heard, HeardBreak,
     Instrument, Kind, Material, Money, PinRegion, Place, ReadingError, Rust, Section, Shop, State,
-    StringWishes, Strung, Tone, Usage, UseKind, Wear, Wire, WireState,
+    StringWishes, Strung, Supply, Tone, Usage, UseKind, Wear, Wire, WireState,
 };
 use feltwire::judgement::limit::Limits;
 use feltwire::judgement::{Asked, Judgement, decide};
@@ -187,6 +187,7 @@ impl Piano {
         let wire =
             if self.wire.as_deref() == Some("iron") { "iron-historic" } else { "steel-modern" };
         Instrument {
+            supply: Supply::default(),
             name: "Tarn & Hollis".into(),
             kind: if self.kind.as_deref() == Some("grand") { Kind::Grand } else { Kind::Upright },
             serial: None,

@@ -23,6 +23,8 @@ mod hammer_touch;
 mod hammer_wear;
 mod plan;
 mod restring_brute_force;
+mod restring_piano;
+mod restring_wound;
 mod string_coverage;
 mod string_doubt;
 mod string_draws;

@@ -4,7 +4,7 @@
 use feltwire::measure::{Input, Silent};
 use feltwire::order::strings::{
     Best, Bound, Candidate, Course, FIGURES, Join, NoChoice, Place, Refusal, Relaxation, Rules,
-    Weights, best,
+    Weights, Wires, best,
 };
 use rand::RngExt as _;
 
@@ -12,7 +12,7 @@ use rand::RngExt as _;
 const SUMS: f64 = 1e-9;
 
 /// The objective, from its definition: written without a look at how the library adds it.
-fn objective(course: &Course, choice: &[usize]) -> f64 {
+pub fn objective(course: &Course, choice: &[usize]) -> f64 {
     let at = |i: usize| &course.places[i].candidates[choice[i]];
     let weights = course.weights;
     let mut sum = 0.0;
@@ -20,7 +20,7 @@ fn objective(course: &Course, choice: &[usize]) -> f64 {
         sum += at(i).far + at(i).step;
     }
     for i in 1..choice.len() {
-        if at(i).wire != at(i - 1).wire {
+        if at(i).wire != at(i - 1).wire && together(course, i) {
             sum += weights.size;
         }
         for q in 0..FIGURES {
@@ -38,13 +38,36 @@ fn objective(course: &Course, choice: &[usize]) -> f64 {
     sum
 }
 
+/// Whether place `i` is in one stretch of runs with the place below it.
+fn together(course: &Course, i: usize) -> bool {
+    course.places[i].wires == Wires::Run && course.places[i - 1].wires != Wires::Single
+}
+
+/// The wires of a choice, stretch by stretch; strings made singly are left out.
+fn stretches(course: &Course, choice: &[usize]) -> Vec<Vec<usize>> {
+    let mut stretches: Vec<Vec<usize>> = Vec::new();
+    for (i, place) in course.places.iter().enumerate() {
+        let wire = place.candidates[choice[i]].wire;
+        if place.wires == Wires::Single {
+            continue;
+        }
+        match stretches.last_mut() {
+            Some(stretch) if i > 0 && together(course, i) => stretch.push(wire),
+            _ => stretches.push(vec![wire]),
+        }
+    }
+    stretches
+}
+
 /// Whether a choice keeps every rule and limit.
 fn keeps(course: &Course, choice: &[usize]) -> bool {
-    let wires: Vec<usize> =
-        choice.iter().zip(&course.places).map(|(c, place)| place.candidates[*c].wire).collect();
-    let fewest = course.rules.fewest_in_run.min(wires.len());
-    let runs = wires.chunk_by(|a, b| a == b).all(|run| run.len() >= fewest);
-    let order = !course.rules.never_thinner_down || wires.windows(2).all(|w| w[0] >= w[1]);
+    let stretches = stretches(course, choice);
+    let runs = stretches.iter().all(|wires| {
+        let fewest = course.rules.fewest_in_run.min(wires.len());
+        wires.chunk_by(|a, b| a == b).all(|run| run.len() >= fewest)
+    });
+    let falls = |wires: &Vec<usize>| wires.windows(2).all(|w| w[0] >= w[1]);
+    let order = !course.rules.never_thinner_down || stretches.iter().all(falls);
     let bounds = choice
         .iter()
         .zip(&course.places)
@@ -93,6 +116,12 @@ fn random_course(draw: u64) -> Course {
                 0 => Join::Apart,
                 1 => Join::Break { slope: figures(&mut stream, 0.05) },
                 _ => Join::Inside,
+            },
+            // Every other course has strings made singly and runs that begin anew.
+            wires: match stream.random_range(0..6) {
+                0 if draw % 2 == 1 => Wires::Single,
+                1 if draw % 2 == 1 => Wires::Anew,
+                _ => Wires::Run,
             },
             candidates: (0..wires)
                 .flat_map(|wire| std::iter::repeat_n(wire, 1 + usize::from(draw % 3 == 2)))
@@ -165,6 +194,7 @@ fn random_scale(draw: u64) -> Course {
             } else {
                 Join::Inside
             },
+            wires: Wires::Run,
             candidates: (0..sizes)
                 .map(|size| {
                     let (tension, ln) = figures(size);
@@ -197,15 +227,15 @@ fn random_scale(draw: u64) -> Course {
 
 /// How a search compared with brute force.
 #[derive(Default)]
-struct Tally {
-    same: usize,
-    tied: usize,
-    capped: usize,
-    impossible: usize,
+pub struct Tally {
+    pub same: usize,
+    pub tied: usize,
+    pub capped: usize,
+    pub impossible: usize,
 }
 
 impl Tally {
-    fn compare(&mut self, course: &Course, what: &str) {
+    pub fn compare(&mut self, course: &Course, what: &str) {
         let every = every_choice(course);
         match best(course, &Silent) {
             Ok(Best { choice, .. }) => {
@@ -235,7 +265,7 @@ impl Tally {
     }
 
     /// Once without a cap, then with one that cuts off the best choice, and with one that nothing keeps.
-    fn with_caps(&mut self, mut course: Course, what: &str) {
+    pub fn with_caps(&mut self, mut course: Course, what: &str) {
         self.compare(&course, what);
         let every = every_choice(&course);
         let Some((_, first)) = every.first() else { return };

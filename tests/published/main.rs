@@ -38,6 +38,7 @@ mod machinery_2012;
 mod pitch_practice;
 mod readme;
 mod restring_milp;
+mod restring_milp_wound;
 mod rigaud_2013;
 mod shigley_music_wire;
 mod stepped_strings;
@@ -86,6 +87,7 @@ const SOURCES: &[Stated] = &[
     (machinery_2012::source, 28),
     (pitch_practice::source, 3),
     (restring_milp::source, 28),
+    (restring_milp_wound::source, 9),
     (rigaud_2013::source, 4),
     (rigaud_2013::stretches, 15),
     (shigley_music_wire::source, 6),

@@ -82,10 +82,10 @@ const ROWS: &[(&str, &[&str], &str, &str)] = &[
         "felt on a string",
     ),
     (
-        "choice of wire sizes",
-        &["restring_milp"],
+        "choice of strings, plain and wound",
+        &["restring_milp", "restring_milp_wound"],
         "integer programming by a general solver, 88 notes",
-        "wound strings",
+        "which wound strings are on the list",
     ),
     (
         "pitch as found, in beats",

@@ -5,7 +5,7 @@
 use crate::frame::{Allowed, Check, Class, Inputs, Source};
 use crate::hammer_table::rows;
 use feltwire::measure::{Note, Silent, gpa, hertz, inches, kg_per_m3, mm};
-use feltwire::order::strings::{Candidate, Course, Join, Place, Rules, Weights, best};
+use feltwire::order::strings::{Candidate, Course, Join, Place, Rules, Weights, Wires, best};
 use feltwire::physics::string::Elastic;
 use feltwire::physics::{StringSpec, core::Core, sound};
 
@@ -50,7 +50,8 @@ fn course(case: &Inputs) -> Course {
             Some((_, slope)) => Join::Break { slope: *slope },
             None => Join::Inside,
         };
-        places.push(Place { join, candidates: THOUSANDTHS.enumerate().map(candidate).collect() });
+        let candidates = THOUSANDTHS.enumerate().map(candidate).collect();
+        places.push(Place { join, wires: Wires::Run, candidates });
     }
     let weights = |of: &str| {
         let weight = |figure| case.number(&format!("{of}_{figure}"));

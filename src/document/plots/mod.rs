@@ -2,6 +2,7 @@
 
 mod breaks;
 mod hammers;
+mod restring;
 mod strings;
 mod tuning;
 
@@ -36,6 +37,12 @@ pub enum Which {
     HeadMass,
     /// That mass over the mass of the strings.
     MassRatio,
+    /// Tension as found and in the alternatives.
+    RestringTension,
+    /// Percent of breaking load as found and in the alternatives.
+    RestringLoad,
+    /// Inharmonicity as found and in the alternatives.
+    RestringInharmonicity,
 }
 
 /// Names of the breaks: four notes or more lie between two of them, so 88 hold no more.
@@ -58,6 +65,10 @@ impl Which {
         Self::HeadMass,
         Self::MassRatio,
     ];
+
+    /// The figures of alternatives: worked out when they are asked for, and in no packet.
+    pub const RESTRING: [Self; 3] =
+        [Self::RestringTension, Self::RestringLoad, Self::RestringInharmonicity];
 
     /// The figures of as many breaks as a piano may have.
     pub fn breaks() -> impl Iterator<Item = Self> {
@@ -86,6 +97,9 @@ impl Which {
             Self::Bore => "bore",
             Self::HeadMass => "head-mass",
             Self::MassRatio => "mass-ratio",
+            Self::RestringTension => "restring-tension",
+            Self::RestringLoad => "restring-load",
+            Self::RestringInharmonicity => "restring-inharmonicity",
         }
     }
 
@@ -102,6 +116,9 @@ impl Which {
             Self::Bore => hammers::bore(report),
             Self::HeadMass => hammers::head_mass(report),
             Self::MassRatio => hammers::mass_ratio(report),
+            Self::RestringTension => restring::tension(report),
+            Self::RestringLoad => restring::load(report),
+            Self::RestringInharmonicity => restring::inharmonicity(report),
         }
     }
 }

@@ -14,6 +14,7 @@ mod numbers;
 mod pitches;
 mod receive;
 mod received;
+mod restring;
 mod scale;
 mod strings;
 mod tuning;
@@ -31,7 +32,7 @@ use crate::instrument::TableRead;
 use crate::judgement::limit::Limits;
 use crate::judgement::received::Received;
 use crate::measure::Note;
-use crate::order::strings::StringOrder;
+use crate::order::strings::{Rescale, StringOrder};
 use crate::report::{Report, ScaleMore};
 use serde::Serialize;
 
@@ -88,6 +89,11 @@ pub fn receive(report: &Report) -> String {
 /// `feltwire hammers --received FILE --json`; `table_hash` names the table of heads that arrived.
 pub fn received(report: &Report, received: &Received, table_hash: &str) -> String {
     text(&received::ReceivedShape::of(report, received, table_hash))
+}
+
+/// `feltwire restring --json`, with the lines of the order that the survey chooses.
+pub fn restring(report: &Report, rescale: &Rescale, order: &StringOrder) -> String {
+    text(&restring::RestringShape::of(report, rescale, order))
 }
 
 /// `feltwire limits --json`.

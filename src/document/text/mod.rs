@@ -13,6 +13,7 @@ mod packet;
 mod pitches;
 mod receive;
 mod received;
+mod restring;
 mod scale;
 mod strings;
 
@@ -27,6 +28,7 @@ pub use new_survey::new_survey;
 pub use packet::packet;
 pub use receive::receive;
 pub use received::received;
+pub use restring::{restring, restring_notes};
 pub use scale::scale;
 pub use strings::{stringing, strings};
 

@@ -74,7 +74,7 @@ fn wound_row(line: &WoundLine) -> Vec<String> {
         cells.strings,
         cells.core,
         core_shape(line.shape).to_owned(),
-        cells.winding,
+        cells.winding.replace(" + ", "+"),
         cells.over,
         line.ends.hitch.map_or("pattern", hitch).to_owned(),
         cells.back,

@@ -80,11 +80,25 @@ pub enum Join {
     Apart,
 }
 
+/// How the wires of a note stand to those of the note below it in the course.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Wires {
+    /// One course of runs with them (where those are in runs at all).
+    #[default]
+    Run,
+    /// Runs begin anew: neither their length nor their order looks below.
+    Anew,
+    /// Strings made singly, or that stay: no runs, no order, no price of a change.
+    Single,
+}
+
 /// One note of a course.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Place {
     /// How it stands to the note below.
     pub join: Join,
+    /// How its wires stand to those of the note below.
+    pub wires: Wires,
     /// What it could be strung with.
     pub candidates: Vec<Candidate>,
 }
@@ -103,7 +117,7 @@ pub struct Weights {
 /// What a choice of wires must keep.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Rules {
-    /// A run of one wire has at least so many notes; of a shorter course all.
+    /// A run of one wire has at least so many notes; of a shorter stretch of runs all.
     pub fewest_in_run: usize,
     /// Going down, wire never gets thinner.
     pub never_thinner_down: bool,
@@ -169,7 +183,7 @@ impl Course {
             if i > 0 {
                 let below = chosen[i - 1];
                 terms.steps += self.step(i, below, here);
-                terms.sizes += self.change(below, here);
+                terms.sizes += self.change(i, below, here);
                 if i > 1 {
                     terms.even += self.unevenness(i, chosen[i - 2], below, here);
                 }
@@ -188,9 +202,31 @@ impl Course {
         self.chosen(choice).map(|candidate| candidate.pull).sum()
     }
 
-    /// Length that a run must reach.
+    /// Length that a run must reach, where its stretch is long enough.
     pub fn fewest_in_run(&self) -> usize {
         self.rules.fewest_in_run.clamp(1, self.places.len().max(1))
+    }
+
+    /// Whether the wires of place `i` are in one course of runs with those of the place below.
+    pub(super) fn goes_on(&self, i: usize) -> bool {
+        i > 0
+            && i < self.places.len()
+            && self.places[i].wires == Wires::Run
+            && self.places[i - 1].wires != Wires::Single
+    }
+
+    /// Length that a run at each place must reach when `fewest` is asked for: of a shorter stretch
+    /// all of it, of strings made singly none.
+    pub(super) fn needs(&self, fewest: usize) -> Vec<usize> {
+        let mut needs = Vec::with_capacity(self.places.len());
+        while needs.len() < self.places.len() {
+            let first = needs.len();
+            let on = (first + 1..self.places.len()).take_while(|&i| self.goes_on(i)).count();
+            let single = self.places[first].wires == Wires::Single;
+            let need = if single { 0 } else { fewest.min(on + 1) };
+            needs.extend(std::iter::repeat_n(need, on + 1));
+        }
+        needs
     }
 
     /// The step from the place below `i` to `i`, weighted.
@@ -201,9 +237,9 @@ impl Course {
             * 100.0
     }
 
-    /// The price of a change of wire.
-    pub(super) fn change(&self, below: &Candidate, here: &Candidate) -> f64 {
-        if below.wire == here.wire { 0.0 } else { self.weights.size }
+    /// The price of a change of wire from the place below `i` to `i`.
+    pub(super) fn change(&self, i: usize, below: &Candidate, here: &Candidate) -> f64 {
+        if below.wire == here.wire || !self.goes_on(i) { 0.0 } else { self.weights.size }
     }
 
     /// Whether places `i - 2`, `i - 1` and `i` stand next to each other in one section.

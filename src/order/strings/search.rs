@@ -66,8 +66,8 @@ pub(super) fn best_within(
 pub(super) struct Net<'a> {
     course: &'a Course,
     layers: Vec<Layer>,
-    /// Notes that a run must have.
-    fewest: usize,
+    /// Notes that a run must have, by place.
+    needs: Vec<usize>,
 }
 
 /// The states of one place, and the ways on from each.
@@ -121,8 +121,10 @@ struct Builder<'a> {
     course: &'a Course,
     /// By place: indices of the candidates that are allowed.
     kept: Vec<Vec<usize>>,
-    /// Notes that a run must have.
+    /// Notes that a run must have at most: longer ones are alike.
     fewest: usize,
+    /// Notes that it must have, by place.
+    needs: Vec<usize>,
     never_thinner_down: bool,
 }
 
@@ -164,11 +166,15 @@ impl Builder<'_> {
     fn run_after(&self, i: usize, node: &Node, next: usize) -> Option<usize> {
         let here = &self.course.places[i].candidates[node.here];
         let above = &self.course.places[i + 1].candidates[next];
+        let long_enough = node.run >= self.needs[i];
+        if !self.course.goes_on(i + 1) {
+            return long_enough.then_some(1);
+        }
         if here.wire == above.wire {
             return Some((node.run + 1).min(self.fewest));
         }
         let thinner_below = self.never_thinner_down && above.wire > here.wire;
-        (node.run >= self.fewest && !thinner_below).then_some(1)
+        (long_enough && !thinner_below).then_some(1)
     }
 
     /// What choosing `next` at `i + 1` adds.
@@ -176,7 +182,7 @@ impl Builder<'_> {
         let candidate =
             |i: usize, index: usize| -> &Candidate { &self.course.places[i].candidates[index] };
         let (here, above) = (candidate(i, node.here), candidate(i + 1, next));
-        let mut cost = above.far + above.step + self.course.change(here, above);
+        let mut cost = above.far + above.step + self.course.change(i + 1, here, above);
         cost += self.course.step(i + 1, here, above);
         if self.course.three_inside(i + 1) {
             let lower = candidate(i - 1, node.below);
@@ -196,15 +202,17 @@ impl<'a> Net<'a> {
             let fits = |index: &usize| allowed.allows(&place.candidates[*index]);
             (0..place.candidates.len()).filter(fits).collect()
         };
+        let fewest = allowed.fewest_in_run(course);
         let builder = Builder {
             course,
             kept: course.places.iter().map(keeps).collect(),
-            fewest: allowed.fewest_in_run(course),
+            fewest,
+            needs: course.needs(fewest),
             never_thinner_down: allowed.never_thinner_down(course),
         };
         let mut layers: Vec<Layer> = Vec::with_capacity(course.places.len());
         if course.places.is_empty() {
-            return Ok(Self { course, layers, fewest: 1 });
+            return Ok(Self { course, layers, needs: builder.needs });
         }
         let mut layer = builder.first();
         for i in 1..course.places.len() {
@@ -213,7 +221,7 @@ impl<'a> Net<'a> {
             layers.push(std::mem::replace(&mut layer, above));
         }
         layers.push(layer);
-        Ok(Self { course, layers, fewest: builder.fewest })
+        Ok(Self { course, layers, needs: builder.needs })
     }
 
     fn edges(&self, i: usize, state: usize) -> &[Edge] {
@@ -250,7 +258,8 @@ impl<'a> Net<'a> {
 
     /// Nothing, or infinitely much where the last run is too short.
     fn ends_well(&self, node: &Node) -> f64 {
-        if node.run >= self.fewest { 0.0 } else { f64::INFINITY }
+        let need = self.needs.last().copied().unwrap_or(0);
+        if node.run >= need { 0.0 } else { f64::INFINITY }
     }
 
     /// The cheapest way on from a state of place `i`, and the cost to the end with it.

@@ -1,0 +1,404 @@
+//! Works out the alternatives: offers once, then a search for each wish.
+
+use super::alternative::{
+    Alternative, ExtentFigures, ExtentTried, Known, Refused, Rescale, Swayed, Totals,
+};
+use super::buy::Stock;
+use super::choice::{Choice, Make, Stringing};
+use super::course::{Course, Terms};
+use super::gap::Gaps;
+use super::judge::{Judged, as_found, judged, strung_anew};
+use super::line::Line;
+use super::offer::{NoteOffers, Offers, stringing};
+use super::search::{NoChoice, best};
+use super::setup::{Maker, Strung};
+use super::spread::each;
+use super::tell;
+use super::wind::{self, Extent};
+use super::wish::{Name, Prefer, Term, Wish};
+use crate::instrument::belief::{Source, StringKind};
+use crate::judgement::limit::LimitKey;
+use crate::measure::{Length, Note, Stopped, Watch, newtons, to_mm, to_newtons};
+use crate::scale::Scale;
+use crate::scale::breaks::Quantity;
+
+/// Factors by which each weight is tried.
+const SWAYS: [f64; 2] = [0.5, 2.0];
+/// The weights that are tried.
+const SWAYED: [Term; 4] = [Term::Even, Term::Breaks, Term::Old, Term::Sizes];
+
+/// The alternatives of `names`; with `WindFurther` also every other number of wound notes, and with
+/// more than the copy the answer of the choice to its weights.
+pub fn rescale(
+    known: &Known,
+    names: &[Name],
+    prefer: &Prefer,
+    watch: &dyn Watch,
+) -> Result<Rescale, Stopped> {
+    on_bench(known, names.contains(&Name::WindFurther), prefer, watch, |bench, foot, window| {
+        bench.rescale(names, foot, window)
+    })
+}
+
+/// What the search takes for the alternative `name` of the piano strung as found: the course, and what
+/// each candidate of each place stands for. For whoever wants to solve it by other means.
+pub fn problem(
+    known: &Known,
+    name: Name,
+    prefer: &Prefer,
+    watch: &dyn Watch,
+) -> Result<(Course, Vec<Vec<Make>>), Stopped> {
+    on_bench(known, false, prefer, watch, |bench, _, _| {
+        let held = if name == Name::BreakOnly { bench.held() } else { Vec::new() };
+        let setup = bench.maker.setup(&bench.wish(name), &bench.maker.as_found(), &held);
+        let makes = setup.makes.into_iter().map(|one| one.into_iter().map(|offer| offer.make));
+        Ok((setup.course, makes.map(Iterator::collect).collect()))
+    })
+}
+
+/// Works out what each note could get, and hands it on.
+fn on_bench<R>(
+    known: &Known,
+    wind_further: bool,
+    prefer: &Prefer,
+    watch: &dyn Watch,
+    work: impl FnOnce(Bench, Option<usize>, &std::ops::Range<usize>) -> Result<R, Stopped>,
+) -> Result<R, Stopped> {
+    watch.check()?;
+    let stock = Stock::of(known.instrument, known.belief);
+    let table = Offers::new(known, &stock, strung_anew(known.instrument, |_| true));
+    let heads: Vec<NoteOffers> = (0..table.len()).map(|i| table.head(i)).collect();
+    let foot = wind_further.then(|| wind::foot(&heads)).flatten();
+    let most = known.limits.value(LimitKey::RestringWind) as usize;
+    let window = foot.map_or(0..0, |foot| wind::window(&heads, foot, most));
+    let places: Vec<usize> = (0..table.len()).collect();
+    let offers: Result<Vec<NoteOffers>, Stopped> = each(&places, |&i| {
+        watch.check()?;
+        watch.progress("strings that can be had", i, places.len());
+        Ok(table.of(i, window.contains(&i)))
+    })
+    .into_iter()
+    .collect();
+    let offers = offers?;
+    let gaps = Gaps::of(known.instrument, known.belief, known.limits);
+    let line = Line::of(&known.instrument.supply.line, &offers);
+    let maker = Maker { known, offers: &offers, gaps: &gaps, line: &line };
+    let mut bench =
+        Bench { maker, prefer: *prefer, copy: Vec::new(), found: as_found(known), watch };
+    bench.copy = bench.copied()?;
+    work(bench, foot, &window)
+}
+
+/// Where the alternatives are worked out.
+struct Bench<'a> {
+    maker: Maker<'a>,
+    prefer: Prefer,
+    /// What each note gets in the copy; `None` where nothing in stock would do.
+    copy: Vec<Option<Make>>,
+    found: Judged,
+    watch: &'a dyn Watch,
+}
+
+/// What a search came to.
+type Chosen = Result<(Vec<Make>, Terms), NoChoice>;
+
+impl Bench<'_> {
+    fn rescale(
+        self,
+        names: &[Name],
+        foot: Option<usize>,
+        window: &std::ops::Range<usize>,
+    ) -> Result<Rescale, Stopped> {
+        let found = self.maker.as_found();
+        let plain: Vec<Name> = Name::ALL
+            .into_iter()
+            .filter(|name| names.contains(name) && self.is_asked(*name))
+            .collect();
+        let mut alternatives = Vec::new();
+        let mut refused = Vec::new();
+        let worked = each(&plain, |&name| {
+            self.watch.progress("alternatives", 0, plain.len());
+            self.alternative(name, &found, None)
+        });
+        for one in worked {
+            match one? {
+                Ok(alternative) => alternatives.push(alternative),
+                Err(why) => refused.push(why),
+            }
+        }
+        let mut extents = Vec::new();
+        if let Some(foot) = foot {
+            let (tried, other) = self.extents(foot, window)?;
+            extents = tried;
+            let at =
+                alternatives.iter().position(|one| one.name as usize > Name::WindFurther as usize);
+            match other {
+                Some(Ok(alternative)) => {
+                    alternatives.insert(at.unwrap_or(alternatives.len()), alternative);
+                }
+                Some(Err(why)) => refused.push(why),
+                None => {}
+            }
+        }
+        let from = if self.prefer.is_ours() { Name::Smooth } else { Name::Preferred };
+        let base = alternatives.iter().find(|one| one.name == from);
+        let swayed = match base {
+            Some(base) => self.swayed(base, &found)?,
+            None => Vec::new(),
+        };
+        let found_choice = self.choice(&self.copy, &found);
+        let found_totals = self.totals(&found_choice, &self.found.scale, true);
+        Ok(Rescale {
+            found_totals,
+            found_scatter: self.scatter(&self.found),
+            alternatives,
+            refused,
+            extents,
+            swayed,
+            swayed_from: from,
+            prefer: self.prefer,
+            found: self.found,
+        })
+    }
+
+    /// The number of wound notes is looked for apart; without a preference there is none to follow.
+    fn is_asked(&self, name: Name) -> bool {
+        match name {
+            Name::WindFurther => false,
+            Name::Preferred => !self.prefer.is_ours(),
+            _ => true,
+        }
+    }
+
+    /// The copy: the nearest offer to each string as found.
+    fn copied(&self) -> Result<Vec<Option<Make>>, Stopped> {
+        let wish = self.wish(Name::Copy);
+        let setup = self.maker.setup(&wish, &self.maker.as_found(), &[]);
+        let nearest = setup.course.places.iter().zip(&setup.makes).map(|(place, makes)| {
+            let far = |at: &usize| place.candidates[*at].far;
+            let at = (0..makes.len()).min_by(|a, b| far(a).total_cmp(&far(b)))?;
+            Some(makes[at].make.clone())
+        });
+        self.watch.check()?;
+        Ok(nearest.collect())
+    }
+
+    fn wish(&self, name: Name) -> Wish {
+        Wish::of(name, &self.prefer, self.maker.known.limits)
+    }
+
+    /// The least of `wish`.
+    fn search(&self, wish: &Wish, strung: &[Strung], held: &[Option<Make>]) -> Chosen {
+        let setup = self.maker.setup(wish, strung, held);
+        let found = best(&setup.course, self.watch)?;
+        let terms = setup.course.terms(&found.choice);
+        let makes =
+            found.choice.iter().zip(&setup.makes).map(|(&at, makes)| makes[at].make.clone());
+        Ok((makes.collect(), terms))
+    }
+
+    fn alternative(
+        &self,
+        name: Name,
+        strung: &[Strung],
+        extent: Option<Extent>,
+    ) -> Result<Result<Alternative, Refused>, Stopped> {
+        let held = if name == Name::BreakOnly { self.held() } else { Vec::new() };
+        match self.search(&self.wish(name), strung, &held) {
+            Ok((makes, terms)) => Ok(Ok(self.told(name, strung, extent, makes, terms))),
+            Err(NoChoice::Stopped) => Err(Stopped),
+            Err(NoChoice::Impossible(refusal)) => {
+                Ok(Err(Refused { name, why: tell::refusal(&refusal, &self.notes()) }))
+            }
+        }
+    }
+
+    fn told(
+        &self,
+        name: Name,
+        strung: &[Strung],
+        extent: Option<Extent>,
+        makes: Vec<Make>,
+        terms: Terms,
+    ) -> Alternative {
+        let makes: Vec<Option<Make>> = makes.into_iter().map(Some).collect();
+        let choice = self.choice(&makes, strung);
+        let judged = judged(self.maker.known, &choice, true);
+        let totals = self.totals(&choice, &judged.scale, false);
+        let mut alternative = Alternative {
+            name,
+            totals,
+            terms,
+            scatter: self.scatter(&judged),
+            gives_up: Vec::new(),
+            knock_on: wind::knock_on(self.maker.offers, strung),
+            extent,
+            choice,
+            judged,
+        };
+        alternative.gives_up =
+            tell::gives_up(self.maker.known, &self.found, &alternative, self.maker.gaps);
+        alternative
+    }
+
+    fn scatter(&self, judged: &Judged) -> [Option<f64>; 2] {
+        [Quantity::Tension, Quantity::Inharmonicity]
+            .map(|quantity| judged.scatter(self.maker.known, quantity))
+    }
+
+    /// Notes that keep the copy where only breaks are rescaled.
+    fn held(&self) -> Vec<Option<Make>> {
+        let rough: Vec<_> = self.found.breaks.iter().filter(|one| one.is_not_smooth()).collect();
+        let places = if rough.is_empty() {
+            self.found.wound_to_plain().into_iter().collect()
+        } else {
+            rough
+        };
+        let reach = self.maker.known.limits.value(LimitKey::RestringBeside) as u8;
+        let near = |note: Note| {
+            places.iter().any(|one| {
+                note.key() + reach > one.place.below.key()
+                    && note.key() < one.place.above.key() + reach
+            })
+        };
+        let notes = self.maker.offers.iter().zip(&self.copy);
+        notes.map(|(note, make)| make.clone().filter(|_| !near(note.note))).collect()
+    }
+
+    fn notes(&self) -> Vec<Note> {
+        self.maker.offers.iter().map(|note| note.note).collect()
+    }
+
+    /// Every other number of wound notes, and the best of them as an alternative.
+    #[expect(clippy::type_complexity, reason = "two results of one look")]
+    fn extents(
+        &self,
+        foot: usize,
+        window: &std::ops::Range<usize>,
+    ) -> Result<(Vec<ExtentTried>, Option<Result<Alternative, Refused>>), Stopped> {
+        let all = wind::extents(self.maker.offers, foot, window);
+        let wish = self.wish(Name::WindFurther);
+        let tried: Vec<(ExtentTried, Option<Terms>)> = each(&all, |(extent, strung)| {
+            self.watch.progress("other numbers of wound notes", 0, all.len());
+            let outcome = self.search(&wish, strung, &[]);
+            let (outcome, terms) = match outcome {
+                Ok((makes, terms)) => {
+                    let makes: Vec<Option<Make>> = makes.into_iter().map(Some).collect();
+                    let choice = self.choice(&makes, strung);
+                    let judged = judged(self.maker.known, &choice, false);
+                    let totals = self.totals(&choice, &judged.scale, false);
+                    let figures = ExtentFigures {
+                        objective: terms.sum(),
+                        pull: totals.pull,
+                        steps: steps(&judged),
+                    };
+                    (Ok(figures), Some(terms))
+                }
+                Err(NoChoice::Stopped) => return Err(Stopped),
+                Err(NoChoice::Impossible(refusal)) => {
+                    (Err(tell::refusal(&refusal, &self.notes())), None)
+                }
+            };
+            let knock_on = wind::knock_on(self.maker.offers, strung);
+            Ok((ExtentTried { extent: *extent, knock_on, outcome }, terms))
+        })
+        .into_iter()
+        .collect::<Result<_, Stopped>>()?;
+        let least = tried
+            .iter()
+            .zip(&all)
+            .filter_map(|(one, all)| Some((one.1?.sum(), all)))
+            .min_by(|a, b| a.0.total_cmp(&b.0));
+        let other = match least {
+            Some((_, (extent, strung))) => {
+                Some(self.alternative(Name::WindFurther, strung, Some(*extent))?)
+            }
+            None => None,
+        };
+        Ok((tried.into_iter().map(|one| one.0).collect(), other))
+    }
+
+    /// How the choice of `base` answers to its weights.
+    fn swayed(&self, base: &Alternative, strung: &[Strung]) -> Result<Vec<Swayed>, Stopped> {
+        let sways: Vec<(Term, f64)> =
+            SWAYED.iter().flat_map(|term| SWAYS.map(|factor| (*term, factor))).collect();
+        each(&sways, |&(term, factor)| {
+            self.watch.progress("what the weights do", 0, sways.len());
+            let one = Prefer::default().with(term, factor);
+            let wish = self.wish(base.name).preferring(&one);
+            match self.search(&wish, strung, &[]) {
+                Ok((makes, _)) => {
+                    let makes: Vec<Option<Make>> = makes.into_iter().map(Some).collect();
+                    let choice = self.choice(&makes, strung);
+                    let judged = judged(self.maker.known, &choice, false);
+                    let pairs = choice.notes.iter().zip(&base.choice.notes);
+                    Ok(Swayed {
+                        term,
+                        factor,
+                        notes: Some(pairs.filter(|(a, b)| a.make != b.make).count()),
+                        pull: Some(self.totals(&choice, &judged.scale, false).pull),
+                        steps: steps(&judged),
+                    })
+                }
+                Err(NoChoice::Stopped) => Err(Stopped),
+                Err(NoChoice::Impossible(_)) => {
+                    Ok(Swayed { term, factor, notes: None, pull: None, steps: [None; 3] })
+                }
+            }
+        })
+        .into_iter()
+        .collect()
+    }
+
+    /// What each note gets, with the reason.
+    fn choice(&self, makes: &[Option<Make>], strung: &[Strung]) -> Choice {
+        let notes = self.maker.offers.iter().enumerate().filter_map(|(i, offers)| {
+            let believed = &self.maker.known.belief.notes[offers.at];
+            let string = believed.string.as_ref()?;
+            let make = makes.get(i)?.clone()?;
+            let copy = self.copy.get(i).and_then(Option::as_ref);
+            let (kind, strings) = strung[i];
+            let winding = string.winding.as_ref();
+            Some(Stringing {
+                strings,
+                changed: copy != Some(&make) || strings != offers.strings || kind != offers.kind,
+                approximate: believed.source != Source::Measured
+                    || winding.is_some_and(|winding| winding.approximate),
+                why: tell::why(copy, &make, kind != offers.kind),
+                ..stringing(believed, string, make)
+            })
+        });
+        Choice { notes: notes.collect() }
+    }
+
+    fn totals(&self, choice: &Choice, scale: &Scale, as_found: bool) -> Totals {
+        let pull = |scale: &Scale, note: Note| -> f64 {
+            let entry = scale.note(note);
+            let tension =
+                entry.and_then(|n| n.string.as_ref()).map(|s| to_newtons(s.tension.value));
+            tension.unwrap_or(0.0) * f64::from(entry.and_then(|n| n.strings).unwrap_or(0))
+        };
+        let sum = |scale: &Scale| -> f64 { choice.notes.iter().map(|n| pull(scale, n.note)).sum() };
+        let mut plain: Vec<Length> = choice
+            .notes
+            .iter()
+            .filter(|n| n.kind() == StringKind::Plain)
+            .map(|n| n.wire().diameter)
+            .collect();
+        plain.sort_by(|a, b| to_mm(*a).total_cmp(&to_mm(*b)));
+        plain.dedup();
+        Totals {
+            pull: newtons(sum(scale)),
+            found: newtons(sum(&self.found.scale)),
+            strings: choice.notes.iter().map(|n| usize::from(n.strings)).sum(),
+            plain_sizes: plain.len(),
+            changed: if as_found { 0 } else { choice.notes.iter().filter(|n| n.changed).count() },
+        }
+    }
+}
+
+/// Steps at the break between wound and plain: tension, inharmonicity, load.
+fn steps(judged: &Judged) -> [Option<f64>; 3] {
+    [Quantity::Tension, Quantity::Inharmonicity, Quantity::Load]
+        .map(|quantity| Some(judged.wound_to_plain()?.step(quantity)?.fraction()))
+}
