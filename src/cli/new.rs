@@ -129,6 +129,8 @@ fn files(
     let data = measuring(blank, plan, &instrument.reading_error);
     let drawing = Plot { name: "measuring.svg", bytes: measuring_drawing(blank.kind).as_bytes() };
     let origin = Origin {
+        address: Vec::new(),
+        logo: None,
         survey: blank.name.clone(),
         content_hash: "not yet measured".to_owned(),
         shop: None,
