@@ -18,8 +18,13 @@ fn files(name: &str, edit: impl Fn(&str, String) -> String) -> Memory {
     for entry in std::fs::read_dir(&folder).expect("a folder of this project") {
         let entry = entry.expect("an entry");
         let name = entry.file_name().into_string().expect("a plain name");
-        let text = std::fs::read_to_string(entry.path()).expect("a text file");
-        files.0.insert(name.clone(), edit(&name, text).into_bytes());
+        let bytes = std::fs::read(entry.path()).expect("a readable file");
+        // A logo is no text.
+        let bytes = match String::from_utf8(bytes) {
+            Ok(text) => edit(&name, text).into_bytes(),
+            Err(picture) => picture.into_bytes(),
+        };
+        files.0.insert(name, bytes);
     }
     files
 }
