@@ -16,22 +16,26 @@ pub fn scale(report: &Report, more: &ScaleMore) -> String {
     for (index, section) in report.instrument.sections.iter().enumerate() {
         let _ =
             write!(text, "\n{} ({}–{})\n", section.name, section.notes.first, section.notes.last);
-        // Two ends take the room of one ± and of the strike point.
-        let strike: &[_] = if more.draws.is_some() { &[] } else { &[("strike", Align::Right)] };
-        let heads = [
+        // Two ends take the room of one ±, of the winding and of the strike point.
+        let short = more.draws.is_some();
+        let over: &[_] = if short { &[] } else { &[("over mm", Align::Right)] };
+        let strike: &[_] = if short { &[] } else { &[("strike", Align::Right)] };
+        let string = [
             ("note", Align::Left),
             ("strings", Align::Left),
             ("length mm", Align::Right),
             ("core mm", Align::Right),
-            ("over mm", Align::Right),
-            ("tension N", Align::Right),
+        ];
+        let figures = [
+            (if short { "pull N" } else { "tension N" }, Align::Right),
             (doubt, Align::Right),
             ("load %", Align::Right),
             (doubt, Align::Right),
             ("B·10⁴", Align::Right),
             (doubt, Align::Right),
         ];
-        let mut table = Columns::new(&[&heads, strike, &[("", Align::Left)]].concat());
+        let mut table =
+            Columns::new(&[&string, over, &figures, strike, &[("", Align::Left)]].concat());
         for entry in report.scale.notes.iter().filter(|entry| entry.section == index) {
             let drawn = more.draws.as_ref().and_then(|draws| draws.note(entry.note));
             table.row(row(entry, drawn, more.draws.is_some()));
@@ -70,7 +74,7 @@ fn row(entry: &NoteStrings, drawn: Option<&NoteDraws>, is_drawn: bool) -> Vec<St
             drawn
                 .load
                 .map_or_else(|| number(None, 1), |load| ends(100.0 * load.lo, 100.0 * load.hi, 1)),
-            ends(1e4 * b.lo.0, 1e4 * b.hi.0, 2),
+            ends(1e4 * b.lo.0, 1e4 * b.hi.0, if 1e4 * b.hi.0 < 100.0 { 2 } else { 0 }),
         ];
     }
     let [of_tension, of_load, of_b] = doubts;
@@ -82,14 +86,19 @@ fn row(entry: &NoteStrings, drawn: Option<&NoteDraws>, is_drawn: bool) -> Vec<St
         strings,
         number(string.map(|s| to_mm(s.length.value)), 1),
         number(string.map(|s| to_mm(s.core.value)), 3),
-        string.and_then(|s| s.over).map_or(String::new(), |over| cell(Some(to_mm(over.value)), 2)),
+    ];
+    if !is_drawn {
+        let over = string.and_then(|s| s.over);
+        cells.push(over.map_or(String::new(), |over| cell(Some(to_mm(over.value)), 2)));
+    }
+    cells.extend([
         number(string.map(|s| to_newtons(s.tension.value)), 0),
         of_tension,
         number(string.and_then(|s| s.load).map(|load| 100.0 * load.value), 1),
         of_load,
         number(string.map(|s| 1e4 * s.inharmonicity.value.0), 2),
         of_b,
-    ];
+    ]);
     if !is_drawn {
         cells.push(strike);
     }
