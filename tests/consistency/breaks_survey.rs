@@ -12,6 +12,9 @@ use feltwire::scale::breaks::{
 use feltwire::scale::{Scale, compute};
 use feltwire::survey::{Known, Memory, read};
 
+/// The mark that the upright's survey names; a survey that names none does not read it.
+const LOGO: &[u8] = include_bytes!("../../examples/upright/logo.png");
+
 pub struct Piano {
     pub instrument: Instrument,
     pub scale: Scale,
@@ -23,7 +26,9 @@ pub struct Piano {
 impl Piano {
     /// A piano from the files of its survey.
     pub fn read(files: &[(&str, &str)]) -> Self {
-        let memory = Memory::new(files.iter().map(|(name, text)| (*name, text.as_bytes())));
+        let memory = Memory::new(
+            files.iter().map(|(name, text)| (*name, text.as_bytes())).chain([("logo.png", LOGO)]),
+        );
         let survey = read(&memory, &Known::default());
         let instrument = survey.unwrap_or_else(|faults| panic!("{faults:?}")).instrument;
         let belief = Belief::of(&instrument);

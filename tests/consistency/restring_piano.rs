@@ -15,12 +15,14 @@ use std::fmt::Write as _;
 
 const TOML: &str = include_str!("../../examples/upright/survey.toml");
 const CSV: &str = include_str!("../../examples/upright/strings.csv");
+const LOGO: &[u8] = include_bytes!("../../examples/upright/logo.png");
 const HAMMERS: &str = include_str!("../../examples/upright/hammers.csv");
 
 /// The report on a survey of these two files.
 pub fn report(toml: &str, csv: &str) -> Report {
-    let files = [("survey.toml", toml), ("strings.csv", csv), ("hammers.csv", HAMMERS)];
-    let folder = Memory::new(files.map(|(name, text)| (name, text.as_bytes())));
+    let texts = [("survey.toml", toml), ("strings.csv", csv), ("hammers.csv", HAMMERS)];
+    let texts = texts.map(|(name, text)| (name, text.as_bytes()));
+    let folder = Memory::new(texts.into_iter().chain([("logo.png", LOGO)]));
     let names: Vec<&str> = LIMITS.to_vec();
     let known = survey::Known { limits: &names };
     let survey = survey::read(&folder, &known).unwrap_or_else(|faults| panic!("{faults:?}"));

@@ -5,6 +5,9 @@ use feltwire::instrument::belief::Belief;
 use feltwire::scale::{Scale, compute};
 use feltwire::survey::{Known, Memory, read};
 
+/// The mark that the upright's survey names; a survey that names none does not read it.
+const LOGO: &[u8] = include_bytes!("../../examples/upright/logo.png");
+
 /// A survey of one section from A0 to C8, `head` being more of survey.toml and `rows` the table of its
 /// strings.
 pub fn instrument(head: &str, rows: &str) -> Instrument {
@@ -17,7 +20,9 @@ pub fn instrument(head: &str, rows: &str) -> Instrument {
 
 /// A survey from all of its files.
 pub fn of_files(files: &[(&str, &str)]) -> Instrument {
-    let memory = Memory::new(files.iter().map(|(name, text)| (*name, text.as_bytes())));
+    let memory = Memory::new(
+        files.iter().map(|(name, text)| (*name, text.as_bytes())).chain([("logo.png", LOGO)]),
+    );
     read(&memory, &Known::default()).unwrap_or_else(|faults| panic!("{faults:?}")).instrument
 }
 
