@@ -15,6 +15,9 @@ use feltwire::scale::tuning::{self, Interval, Rules, Tuning, by_ear};
 use feltwire::scale::{Scale, compute};
 use feltwire::survey::{Known, Memory, read};
 
+/// The mark that the upright's survey names.
+const LOGO: &[u8] = include_bytes!("../../examples/upright/logo.png");
+
 fn main() {
     divan::main();
 }
@@ -34,7 +37,9 @@ impl Piano {
             ("strings.csv", include_str!("../../examples/upright/strings.csv")),
             ("hammers.csv", include_str!("../../examples/upright/hammers.csv")),
         ];
-        let memory = Memory::new(files.map(|(name, text)| (name, text.as_bytes())));
+        let memory = Memory::new(
+            files.iter().map(|(name, text)| (*name, text.as_bytes())).chain([("logo.png", LOGO)]),
+        );
         let instrument = read(&memory, &Known::default()).expect("a survey").instrument;
         let belief = Belief::of(&instrument);
         let scale = compute(&instrument, &belief);

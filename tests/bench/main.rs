@@ -9,6 +9,9 @@ use feltwire::measure::Silent;
 use feltwire::scale::{Scale, compute};
 use feltwire::survey::{Known, Memory, read};
 
+/// The mark that the upright's survey names.
+const LOGO: &[u8] = include_bytes!("../../examples/upright/logo.png");
+
 fn main() {
     divan::main();
 }
@@ -19,7 +22,9 @@ fn upright() -> (Instrument, Scale) {
         ("strings.csv", include_str!("../../examples/upright/strings.csv")),
         ("hammers.csv", include_str!("../../examples/upright/hammers.csv")),
     ];
-    let folder = Memory::new(files.map(|(name, text)| (name, text.as_bytes())));
+    let folder = Memory::new(
+        files.iter().map(|(name, text)| (*name, text.as_bytes())).chain([("logo.png", LOGO)]),
+    );
     let survey = read(&folder, &Known::default());
     let instrument = survey.unwrap_or_else(|faults| panic!("{faults:?}")).instrument;
     let scale = compute(&instrument, &Belief::of(&instrument));

@@ -9,6 +9,9 @@ use feltwire::order::strings::{Course, Known, Name, Prefer, best, problem, resca
 use feltwire::report::{self, Choices, Report};
 use feltwire::survey::{self, Memory};
 
+/// The mark that the upright's survey names.
+const LOGO: &[u8] = include_bytes!("../../examples/upright/logo.png");
+
 fn main() {
     divan::main();
 }
@@ -19,7 +22,9 @@ fn upright() -> Report {
         ("strings.csv", include_str!("../../examples/upright/strings.csv")),
         ("hammers.csv", include_str!("../../examples/upright/hammers.csv")),
     ];
-    let folder = Memory::new(files.map(|(name, text)| (name, text.as_bytes())));
+    let folder = Memory::new(
+        files.iter().map(|(name, text)| (*name, text.as_bytes())).chain([("logo.png", LOGO)]),
+    );
     let survey = survey::read(&folder, &survey::Known::default())
         .unwrap_or_else(|faults| panic!("{faults:?}"));
     report::build(survey.instrument, survey.warnings, survey.hash, &Choices::default(), &Silent)

@@ -15,6 +15,9 @@ use feltwire::scale::draws::{Wanted, draw};
 use feltwire::scale::spec::spec_of;
 use feltwire::survey::{Known, Memory, read};
 
+/// The mark that the upright's survey names.
+const LOGO: &[u8] = include_bytes!("../../examples/upright/logo.png");
+
 fn main() {
     divan::main();
 }
@@ -25,7 +28,9 @@ fn upright() -> (Instrument, Belief) {
         ("strings.csv", include_str!("../../examples/upright/strings.csv")),
         ("hammers.csv", include_str!("../../examples/upright/hammers.csv")),
     ];
-    let memory = Memory::new(files.iter().map(|(name, text)| (*name, text.as_bytes())));
+    let memory = Memory::new(
+        files.iter().map(|(name, text)| (*name, text.as_bytes())).chain([("logo.png", LOGO)]),
+    );
     let instrument = read(&memory, &Known::default()).expect("no faults").instrument;
     let belief = Belief::of(&instrument);
     (instrument, belief)

@@ -15,6 +15,9 @@ use feltwire::scale::tuning::{
 };
 use feltwire::survey::{Known, Memory, read};
 
+/// The mark that the upright's survey names.
+const LOGO: &[u8] = include_bytes!("../../examples/upright/logo.png");
+
 const UPRIGHT: [(&str, &str); 3] = [
     ("survey.toml", include_str!("../../examples/upright/survey.toml")),
     ("strings.csv", include_str!("../../examples/upright/strings.csv")),
@@ -22,7 +25,9 @@ const UPRIGHT: [(&str, &str); 3] = [
 ];
 
 fn build(files: &[(&str, &str)]) -> Report {
-    let memory = Memory::new(files.iter().map(|(name, text)| (*name, text.as_bytes())));
+    let memory = Memory::new(
+        files.iter().map(|(name, text)| (*name, text.as_bytes())).chain([("logo.png", LOGO)]),
+    );
     let limits = Limits::default();
     let names: Vec<&str> = limits.iter().map(|limit| limit.name).collect();
     let survey =

@@ -9,8 +9,13 @@ use feltwire::report::{self, Choices, Report};
 use feltwire::survey::{Known, Memory, read};
 use std::fmt::Write as _;
 
+/// The mark that the upright's survey names.
+const LOGO: &[u8] = include_bytes!("../../examples/upright/logo.png");
+
 fn build(files: &[(&str, &str)]) -> Report {
-    let memory = Memory::new(files.iter().map(|(name, text)| (*name, text.as_bytes())));
+    let memory = Memory::new(
+        files.iter().map(|(name, text)| (*name, text.as_bytes())).chain([("logo.png", LOGO)]),
+    );
     let survey = read(&memory, &Known::default()).unwrap_or_else(|faults| panic!("{faults:?}"));
     report::build(survey.instrument, survey.warnings, survey.hash, &Choices::default(), &Silent)
         .expect("nobody stops it")

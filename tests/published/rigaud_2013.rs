@@ -10,6 +10,9 @@ use feltwire::report::{self, Choices, Report};
 use feltwire::survey::{Known, Memory, read};
 use std::sync::LazyLock;
 
+/// The mark that the upright's survey names.
+const LOGO: &[u8] = include_bytes!("../../examples/upright/logo.png");
+
 fn treble(row: &Inputs) -> f64 {
     typical::treble(Note::parse(row.text("note")).expect("a note").frequency(hertz(440.0))).0
 }
@@ -27,7 +30,9 @@ const GRAND: &[(&str, &str)] = &[
 ];
 
 fn report(files: &[(&str, &str)]) -> Report {
-    let memory = Memory::new(files.iter().map(|(name, text)| (*name, text.as_bytes())));
+    let memory = Memory::new(
+        files.iter().map(|(name, text)| (*name, text.as_bytes())).chain([("logo.png", LOGO)]),
+    );
     let survey = read(&memory, &Known::default()).unwrap_or_else(|faults| panic!("{faults:?}"));
     report::build(survey.instrument, Vec::new(), survey.hash, &Choices::default(), &Silent)
         .expect("nobody stops it")
