@@ -170,7 +170,7 @@ fn hostile_words_stay_words() {
     let temp = tempfile::tempdir().expect("a folder");
     let survey = temp.path().join("survey");
     fs::create_dir(&survey).expect("a folder");
-    for name in ["strings.csv", "hammers.csv"] {
+    for name in ["strings.csv", "hammers.csv", "logo.png"] {
         fs::copy(root().join("examples/upright").join(name), survey.join(name)).expect("copied");
     }
     let toml = fs::read_to_string(root().join("examples/upright/survey.toml")).expect("read");

@@ -86,3 +86,13 @@ fn a_character_that_no_font_can_draw_does_not_stop_the_page() {
         assert!(set.is_ok(), "{odd:?}: {set:?}");
     }
 }
+
+#[test]
+fn the_mark_of_the_workshop_is_printed_where_there_is_one() {
+    let mark = resvg::tiny_skia::Pixmap::new(30, 20).expect("a size").encode_png().expect("PNG");
+    let with = Origin { logo: Some(mark), ..origin() };
+    let text = "#import \"style.typ\": *\n#show: pages.with(title: \"Head\")";
+    let set = |origin: &Origin| set("test.typ", text, &(), &[], origin, Paper::A4).expect("sets");
+    let pictures = |bytes: Vec<u8>| String::from_utf8_lossy(&bytes).matches("/Image").count();
+    assert!(pictures(set(&with)) > pictures(set(&origin())));
+}

@@ -8,7 +8,8 @@ use feltwire::survey::{self, Known, Memory};
 use std::sync::OnceLock;
 
 fn ordered() -> Report {
-    let files: [(&str, &[u8]); 3] = [
+    let files: [(&str, &[u8]); 4] = [
+        ("logo.png", include_bytes!("../../../examples/upright/logo.png")),
         ("survey.toml", include_bytes!("../../../examples/upright/survey.toml")),
         ("strings.csv", include_bytes!("../../../examples/upright/strings.csv")),
         ("hammers.csv", include_bytes!("../../../examples/upright/hammers.csv")),
