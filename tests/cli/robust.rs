@@ -158,7 +158,7 @@ fn a_file_beyond_the_limit_is_one_fault() {
 fn the_largest_table_is_still_read() {
     // As many rows and columns as are allowed: refused for what they say, not for their number.
     let mut csv = "note".to_owned() + &",".repeat(MAX_COLUMNS - 1);
-    csv = csv.replacen(",", ",length_mm", 1);
+    csv = csv.replacen(',', ",length_mm", 1);
     let row = ",".repeat(MAX_COLUMNS - 2);
     csv += &format!("\nA4,400{row}").repeat(MAX_ROWS);
     let faults = read(&with_table(csv)).expect_err("one note has all the rows");
