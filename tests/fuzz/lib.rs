@@ -2,9 +2,10 @@
 //! no number. A folder of files is one input: a line `=== name` before each file.
 
 use feltwire::document::{shapes, text};
+use feltwire::instrument::TableRead;
 use feltwire::judgement::Asked;
 use feltwire::measure::Silent;
-use feltwire::report::{self, Choices, Report, Wanted};
+use feltwire::report::{self, Choices, Report, ScaleMore, Wanted};
 use feltwire::survey::{Faults, Known, Memory, read};
 
 /// Before the name of a file.
@@ -38,10 +39,11 @@ pub fn try_folder(folder: &Memory) {
         Err(faults) => return look_at(&faults),
     };
     // Few re-runs: the fuzzer wants many surveys, not sure odds.
+    let tables = survey.tables;
     let asked = Asked { year: Some(2026), draws: 8, ..Asked::default() };
     let choices = Choices { asked };
     let built = report::build(survey.instrument, survey.warnings, survey.hash, &choices, &Silent);
-    print(&built.expect("nobody stops it"));
+    print(&built.expect("nobody stops it"), &tables);
 }
 
 /// Faults are said in words that a terminal can show.
@@ -52,10 +54,11 @@ pub fn look_at(faults: &Faults) {
 }
 
 /// Every command's text and JSON; the JSON itself refuses a number that is no number.
-fn print(report: &Report) {
+fn print(report: &Report, tables: &[TableRead]) {
+    let more = ScaleMore::default();
     let texts = [
-        text::check(report),
-        text::scale(report),
+        text::check(report, tables),
+        text::scale(report, &more),
         text::breaks(report, true),
         text::decide(report),
         text::hammers(report),
@@ -66,10 +69,14 @@ fn print(report: &Report) {
     }
     let order = report.string_order(Wanted::All, &Silent).expect("nobody stops it");
     let _ = (text::strings(report, &order), text::stringing(report, &order));
-    let _ = (shapes::strings(report, &order), shapes::check(report), shapes::scale(report));
+    let _ = (shapes::strings(report, &order), shapes::check(report, tables));
+    let _ = shapes::scale(report, &more);
     let _ = (shapes::breaks(report), shapes::decide(report), shapes::hammers(report));
     let _ = shapes::receive(report);
     for note in report.instrument.compass.notes() {
-        let _ = (text::explain_note(report, note), shapes::explain_note(report, note));
+        let _ = (
+            text::explain_note(report, note, Some(20)),
+            shapes::explain_note(report, note, Some(20)),
+        );
     }
 }
