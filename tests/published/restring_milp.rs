@@ -53,6 +53,11 @@ fn course(case: &Inputs) -> Course {
         let candidates = THOUSANDTHS.enumerate().map(candidate).collect();
         places.push(Place { join, wires: Wires::Run, candidates });
     }
+    stated(case, places, old_pull)
+}
+
+/// The course of `places` by the weights and rules that a case of the table states.
+pub(crate) fn stated(case: &Inputs, places: Vec<Place>, old_pull: f64) -> Course {
     let weights = |of: &str| {
         let weight = |figure| case.number(&format!("{of}_{figure}"));
         [weight("t"), weight("b"), weight("z"), 0.0]
@@ -74,7 +79,11 @@ fn course(case: &Inputs) -> Course {
 }
 
 fn ours(case: &Inputs) -> (Course, Vec<usize>) {
-    let course = course(case);
+    chosen(course(case))
+}
+
+/// A course with our choice.
+pub(crate) fn chosen(course: Course) -> (Course, Vec<usize>) {
     let choice = best(&course, &Silent).expect("a choice").choice;
     (course, choice)
 }

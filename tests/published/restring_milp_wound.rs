@@ -4,8 +4,9 @@
 
 use crate::frame::{Allowed, Check, Class, Inputs, Source};
 use crate::hammer_table::rows;
-use feltwire::measure::{Note, Silent, gpa, hertz, inches, kg_per_m3, mm};
-use feltwire::order::strings::{Candidate, Course, Join, Place, Rules, Weights, Wires, best};
+use crate::restring_milp::{chosen, stated};
+use feltwire::measure::{Note, gpa, hertz, inches, kg_per_m3, mm};
+use feltwire::order::strings::{Candidate, Course, Join, Place, Wires};
 use feltwire::physics::string::Elastic;
 use feltwire::physics::winding::layer_mass;
 use feltwire::physics::{StringSpec, core::Core, sound};
@@ -75,30 +76,11 @@ fn course(case: &Inputs) -> Course {
         let wires = if i < BREAK { Wires::Single } else { Wires::Run };
         places.push(Place { join, wires, candidates: candidates.collect() });
     }
-    let weights = |of: &str| {
-        let weight = |figure| case.number(&format!("{of}_{figure}"));
-        [weight("t"), weight("b"), weight("z"), 0.0]
-    };
-    let share = case.text("share");
-    Course {
-        places,
-        weights: Weights {
-            even: weights("even"),
-            steps: weights("steps"),
-            size: case.number("size"),
-        },
-        rules: Rules {
-            fewest_in_run: case.number("fewest") as usize,
-            never_thinner_down: case.text("falling") == "1",
-        },
-        most_pull: (!share.is_empty()).then(|| case.number("share") * old_pull),
-    }
+    stated(case, places, old_pull)
 }
 
 fn ours(case: &Inputs) -> (Course, Vec<usize>) {
-    let course = course(case);
-    let choice = best(&course, &Silent).expect("a choice").choice;
-    (course, choice)
+    chosen(course(case))
 }
 
 /// The solver's choice, as indices into the strings of each note.
