@@ -151,7 +151,7 @@ fn strings(report: &Report, style: Style) -> Stage {
         (StringVerdict::ReplaceWoundStock, "Put wound strings of stock sizes on the {}."),
         (
             StringVerdict::RescaleBreak,
-            "At the break in the {}: choose new sizes (see the breaks in the assessment), and put them on.",
+            "At the break in the {}: choose new sizes (“feltwire restring” compares them), order them, and put them on.",
         ),
         (StringVerdict::ReplaceNamed, "Replace the single strings of the {}."),
         (

@@ -2,8 +2,8 @@
 
 use super::columns::item;
 use super::head;
-use crate::document::words::Style;
-use crate::judgement::SectionJudgement;
+use crate::document::words::{Style, list};
+use crate::judgement::{SectionJudgement, StringVerdict};
 use crate::report::Report;
 use std::fmt::Write as _;
 
@@ -18,7 +18,7 @@ pub fn packet(report: &Report, folder: &str, files: &[&str]) -> String {
         text.push_str("No hammer order: the survey names no hammers table.\n");
     }
     if !files.contains(&"string-order.pdf") {
-        text.push_str("No string order: no string goes, or which is not settled yet.\n");
+        text.push_str(&item("", &no_strings(report)));
     }
     let totals = &report.scale.totals;
     let pull = Style::PLAIN.force(totals.tension);
@@ -30,6 +30,22 @@ pub fn packet(report: &Report, folder: &str, files: &[&str]) -> String {
         text.push_str(&item("", &verdict(section)));
     }
     text
+}
+
+/// Why no string is ordered.
+fn no_strings(report: &Report) -> String {
+    let sections = report.judgement.sections.iter();
+    let open = sections.filter(|section| section.verdict == StringVerdict::RescaleBreak);
+    let open: Vec<String> = open.map(|section| section.name.clone()).collect();
+    if open.is_empty() {
+        return "No string order: no string is to go, or too little was measured to say."
+            .to_owned();
+    }
+    format!(
+        "No string order yet: for the break in the {} new sizes are to be chosen; `feltwire restring` compares \
+         them, and [rescale] choose in the survey takes one.",
+        list(&open)
+    )
 }
 
 /// One section's verdict and the finding that decided it.

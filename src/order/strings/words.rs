@@ -87,7 +87,7 @@ pub(super) fn settle(from: &OrderFrom, order: &StringOrder) -> Vec<Sentence> {
             }
             Some(StringVerdict::RescaleBreak) if !whole => {
                 all.push(sentence![format!(
-                    "the {name}: new sizes at the break are advised; none is chosen yet (see the alternatives)"
+                    "the {name}: new sizes at the break are advised; `feltwire restring` compares them, and [rescale] choose = \"…\" in the survey takes one"
                 )]);
             }
             Some(
