@@ -42,8 +42,7 @@ fn no_strings(report: &Report) -> String {
             .to_owned();
     }
     format!(
-        "No string order yet: for the break in the {} new sizes are to be chosen; `feltwire restring` compares \
-         them, and [rescale] choose in the survey takes one.",
+        "No string order yet: `feltwire restring` compares sizes for the break in the {}.",
         list(&open)
     )
 }
