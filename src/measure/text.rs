@@ -219,6 +219,9 @@ pub fn parse<Q: Written>(text: &str) -> Result<Reading<Q>, QuantityFault> {
     Ok(Reading { value: Q::from_si(si), sd })
 }
 
+/// No reading is as large, in SI units: every unit still holds it as a finite number.
+const LARGEST: f64 = 1e200;
+
 /// The SI value of `number` in the unit spelled `unit`; `fallback` stands in for no unit at all.
 fn in_si<Q: Written>(
     number: f64,
@@ -231,7 +234,8 @@ fn in_si<Q: Written>(
         (None, _) => return Err(no_such_unit::<Q>(spelled)),
     };
     let si = number * unit.size + unit.zero;
-    if si.is_finite() { Ok((si, unit)) } else { Err(QuantityFault::NotFinite) }
+    // Neither infinite nor no number, nor so large that another unit could not hold it.
+    if si.abs() < LARGEST { Ok((si, unit)) } else { Err(QuantityFault::NotFinite) }
 }
 
 fn find(units: &'static [Unit], spelled: &str) -> Option<&'static Unit> {
@@ -347,6 +351,14 @@ mod tests {
 
     fn length_mm(text: &str) -> f64 {
         to_mm(parse::<Length>(text).expect(text).value)
+    }
+
+    /// Found by fuzzing: finite in metres, not in millimetres.
+    #[test]
+    fn a_length_that_millimetres_cannot_hold_is_refused() {
+        assert_eq!(parse::<Length>("5e306m"), Err(QuantityFault::NotFinite));
+        assert_eq!(parse::<Length>("1 m ± 5e306 m"), Err(QuantityFault::NotFinite));
+        assert!(parse::<Length>("5e6 m").is_ok());
     }
 
     #[test]
