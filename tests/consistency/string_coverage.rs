@@ -1,6 +1,11 @@
 //! Pianos whose truth is known, read with the errors that their surveys state: how often the printed
 //! 90 % interval holds the truth. The truth comes from the laws that the beliefs state (lengths along a
 //! bridge, windings along a set, bare ends), and each string of it is solved by itself.
+//!
+//! Each piano gives one total a survey, so of them the number of pianos is what counts: of 1000 a share of
+//! 90 % has a standard error of 0.95 %, and one total in thirty would lie outside 88 to 92 % though nothing
+//! were wrong. Of [`PIANOS`] it is 0.55 %, so the bounds are asserted as they stand, and doubts that are a
+//! twelfth too small or a tenth too large are seen.
 
 use crate::strings_survey::{computed, of_files};
 use feltwire::measure::{
@@ -10,13 +15,17 @@ use feltwire::physics::core::Core;
 use feltwire::physics::string::{Elastic, Ends};
 use feltwire::physics::winding::{Layer, layer_mass, wire_from_over};
 use feltwire::physics::{StringSpec, sound, strength};
-use feltwire::scale::{Source, StringFigures};
+use feltwire::scale::{Scale, Source, StringFigures};
 use feltwire::stock::{StrengthSeries, material};
 use rand_distr::{Distribution, StandardNormal, StandardUniform};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::io::Write as _;
+use std::sync::LazyLock;
 
+/// How many pianos. Their seed was taken when all else stood: none of them was looked at before.
+const PIANOS: u64 = 3000;
+const SEED: u64 = 20_261;
 const NINETY: f64 = 1.644_853_6;
 /// Half of a stated error, as a standard deviation, is the tool's own at all notes alike.
 const ALIKE: f64 = 0.5;
@@ -39,9 +48,14 @@ struct Tools {
     /// Share of the half spread by which a hexagonal core's winding is heavier.
     lies: f64,
     hex: bool,
-    /// Density of steel, its modulus, density of copper: over the nominal ones.
-    materials: [f64; 3],
+    /// As the tables have them, and as this piano's lots are.
+    materials: [Materials; 2],
 }
+
+/// Density of steel, its modulus, density of copper: over the nominal ones.
+type Materials = [f64; 3];
+/// Tension (N), load, B.
+type Solved = [f64; 3];
 
 struct Chance(Stream);
 
@@ -124,13 +138,12 @@ fn piano(chance: &mut Chance) -> Vec<Truth> {
     all
 }
 
-fn tools(chance: &mut Chance, with_materials: bool) -> Tools {
-    let mut relative =
-        |value: f64, sd: f64| 1.0 + if with_materials { chance.normal() * sd / value } else { 0.0 };
+fn tools(chance: &mut Chance) -> Tools {
+    let mut relative = |value: f64, sd: f64| 1.0 + chance.normal() * sd / value;
     let steel = material("steel-modern").expect("of the table");
     let copper = &material("copper").expect("of the table").density;
     let modulus = steel.youngs_modulus.as_ref().expect("stated");
-    let materials = [
+    let lots = [
         relative(to_kg_per_m3(steel.density.value), to_kg_per_m3(steel.density.sd)),
         relative(to_gpa(modulus.value), to_gpa(modulus.sd)),
         relative(to_kg_per_m3(copper.value), to_kg_per_m3(copper.sd)),
@@ -141,7 +154,7 @@ fn tools(chance: &mut Chance, with_materials: bool) -> Tools {
         over: chance.normal(),
         lies: 2.0 * chance.uniform() - 1.0,
         hex: chance.uniform() < 0.3,
-        materials,
+        materials: [[1.0; 3], lots],
     }
 }
 
@@ -206,13 +219,13 @@ fn survey(
     [("survey.toml", toml), ("strings.csv", rows), ("runs.csv", runs)]
 }
 
-/// Tension (N), load, B.
-fn solved(string: &Truth, tools: &Tools) -> [f64; 3] {
+/// `None` where the laws made no string at all.
+fn solved(string: &Truth, tools: &Tools, materials: Materials) -> Option<Solved> {
     let steel = material("steel-modern").expect("of the table");
     let modulus = steel.youngs_modulus.as_ref().expect("stated");
     let elastic = Elastic {
-        density: kg_per_m3(to_kg_per_m3(steel.density.value) * tools.materials[0]),
-        youngs_modulus: gpa(to_gpa(modulus.value) * tools.materials[1]),
+        density: kg_per_m3(to_kg_per_m3(steel.density.value) * materials[0]),
+        youngs_modulus: gpa(to_gpa(modulus.value) * materials[1]),
     };
     let core = match (tools.hex, string.over) {
         (true, Some(_)) => Core::Hex { across_flats: mm(string.core) },
@@ -222,7 +235,7 @@ fn solved(string: &Truth, tools: &Tools) -> [f64; 3] {
     spec.ends = Ends::Pinned;
     if let Some(over) = string.over {
         let copper = material("copper").expect("of the table").density.value;
-        let density = kg_per_m3(to_kg_per_m3(copper) * tools.materials[2]);
+        let density = kg_per_m3(to_kg_per_m3(copper) * materials[2]);
         let wire = wire_from_over(core, mm(over)).expect("room for a wire");
         let mass = layer_mass(core, mm(0.0), wire, density);
         let heavier = 1.0 + tools.lies * (mass.half_spread / mass.value).value;
@@ -234,10 +247,29 @@ fn solved(string: &Truth, tools: &Tools) -> [f64; 3] {
         });
     }
     let a4 = feltwire::measure::hertz(440.0);
-    let sounding = sound(&spec, string.note.frequency(a4)).expect("a string");
+    let sounding = sound(&spec, string.note.frequency(a4)).ok()?;
     let row = StrengthSeries::A228.strength(core.equal_area_diameter()).expect("of the series");
     let load = sounding.tension / strength::breaking_load(row.min, core);
-    [to_newtons(sounding.tension), load.value, sounding.inharmonicity.0]
+    Some([to_newtons(sounding.tension), load.value, sounding.inharmonicity.0])
+}
+
+/// A piano with its strings solved, by the nominal materials and by those of its lots. In one of a
+/// thousand the laws make a treble too short to be pulled at all, or a winding that no survey accepts:
+/// such a piano was never built, and another takes its place.
+fn built(chance: &mut Chance) -> (Vec<Truth>, Tools, [Vec<Solved>; 2]) {
+    const THICKEST_MM: f64 = 14.5;
+    loop {
+        let (truth, tools) = (piano(chance), tools(chance));
+        if truth.iter().any(|string| string.over.is_some_and(|over| over > THICKEST_MM)) {
+            continue;
+        }
+        let [nominal, lots] = tools.materials.map(|materials| -> Option<Vec<Solved>> {
+            truth.iter().map(|string| solved(string, &tools, materials)).collect()
+        });
+        if let (Some(nominal), Some(lots)) = (nominal, lots) {
+            return (truth, tools, [nominal, lots]);
+        }
+    }
 }
 
 #[derive(Default)]
@@ -264,7 +296,7 @@ fn within(value: f64, sd: f64, truth: f64) -> bool {
 }
 
 /// Whether the printed intervals hold the truth; with `materials`, widened by their spread.
-fn holds(figures: &StringFigures, [tension, load, b]: [f64; 3], materials: bool) -> [bool; 3] {
+fn holds(figures: &StringFigures, [tension, load, b]: Solved, materials: bool) -> [bool; 3] {
     let sd = |parts: &feltwire::scale::doubt::Parts| {
         let material = if materials { parts.of_material() } else { 0.0 };
         parts.of_readings().hypot(material)
@@ -285,87 +317,99 @@ fn holds(figures: &StringFigures, [tension, load, b]: [f64; 3], materials: bool)
     ]
 }
 
-fn one(piano_number: u64, materials: bool) -> Counts {
-    let mut chance = Chance(Input::new(3, "pianos for coverage").draw(piano_number));
-    let truth = piano(&mut chance);
-    let tools = tools(&mut chance, materials);
-    let mut counts = Counts::default();
-    let solved: Vec<[f64; 3]> = truth.iter().map(|string| solved(string, &tools)).collect();
+/// What the surveys of one piano hold: by the nominal materials, and by those of its lots.
+fn one(piano_number: u64) -> [Counts; 2] {
+    let mut chance = Chance(Input::new(SEED, "pianos for coverage").draw(piano_number));
+    let (truth, tools, solved) = built(&mut chance);
+    let mut counts: [Counts; 2] = Default::default();
     for sparse in [false, true] {
         let files = survey(&truth, &tools, &mut chance, sparse);
         let files = files.each_ref().map(|(name, text)| (*name, text.as_str()));
         let (_, scale) = computed(&of_files(&files));
-        let mut total = 0.0;
-        for (string, &solved) in truth.iter().zip(&solved) {
-            let entry = scale.note(string.note).expect("of the compass");
-            total += f64::from(string.strings) * solved[0];
-            let figures = entry.string.as_ref().unwrap_or_else(|| panic!("{}", string.note));
-            let kind = if string.over.is_some() { "wound" } else { "plain" };
-            let source = match entry.source {
-                Source::Measured if figures.bare_ends_assumed => "read, ends assumed",
-                Source::Measured => "read",
-                _ => "between",
-            };
-            for (what, holds) in
-                ["tension", "load", "B"].into_iter().zip(holds(figures, solved, materials))
-            {
-                counts.add(&format!("{what}: {kind}, {source}"), holds);
-            }
+        for ((materials, solved), counts) in [false, true].into_iter().zip(&solved).zip(&mut counts)
+        {
+            count(&truth, solved, &scale, (sparse, materials), counts);
         }
-        let said = scale.totals;
-        let material = if materials { to_newtons(said.tension_material) } else { 0.0 };
-        let sd = to_newtons(said.tension.sd).hypot(material);
-        let how = if sparse { "few readings" } else { "all read" };
-        counts.add(
-            &format!("total tension: {how}"),
-            within(to_newtons(said.tension.value), sd, total),
-        );
     }
     counts
 }
 
-fn coverage(pianos: u64, materials: bool) -> Counts {
-    let half = |from: u64| {
-        let mut counts = Counts::default();
-        (from..pianos).step_by(2).for_each(|piano| counts.join(one(piano, materials)));
+/// Counts which intervals of `scale` hold the truth.
+fn count(
+    truth: &[Truth],
+    solved: &[Solved],
+    scale: &Scale,
+    (sparse, materials): (bool, bool),
+    counts: &mut Counts,
+) {
+    let mut total = 0.0;
+    for (string, &solved) in truth.iter().zip(solved) {
+        let entry = scale.note(string.note).expect("of the compass");
+        total += f64::from(string.strings) * solved[0];
+        let figures = entry.string.as_ref().unwrap_or_else(|| panic!("{}", string.note));
+        let kind = if string.over.is_some() { "wound" } else { "plain" };
+        let source = match entry.source {
+            Source::Measured if figures.bare_ends_assumed => "read, ends assumed",
+            Source::Measured => "read",
+            _ => "between",
+        };
+        for (what, holds) in
+            ["tension", "load", "B"].into_iter().zip(holds(figures, solved, materials))
+        {
+            counts.add(&format!("{what}: {kind}, {source}"), holds);
+        }
+    }
+    let said = scale.totals;
+    let material = if materials { to_newtons(said.tension_material) } else { 0.0 };
+    let sd = to_newtons(said.tension.sd).hypot(material);
+    let how = if sparse { "few readings" } else { "all read" };
+    let holds = within(to_newtons(said.tension.value), sd, total);
+    counts.add(&format!("total tension: {how}"), holds);
+}
+
+/// Of all pianos, worked out once for both tests.
+static COVERAGE: LazyLock<[Counts; 2]> = LazyLock::new(|| {
+    let threads = std::thread::available_parallelism().map_or(2, std::num::NonZero::get);
+    let each = |from: usize| {
+        let mut counts: [Counts; 2] = Default::default();
+        for piano in (from as u64..PIANOS).step_by(threads) {
+            counts.iter_mut().zip(one(piano)).for_each(|(counts, more)| counts.join(more));
+        }
         counts
     };
     std::thread::scope(|scope| {
-        let other = scope.spawn(|| half(1));
-        let mut counts = half(0);
-        counts.join(other.join().expect("no panic"));
+        let started: Vec<_> = (0..threads).map(|from| scope.spawn(move || each(from))).collect();
+        let mut counts: [Counts; 2] = Default::default();
+        for part in started {
+            let part = part.join().expect("no panic");
+            counts.iter_mut().zip(part).for_each(|(counts, more)| counts.join(more));
+        }
         counts
     })
-}
+});
 
-fn check(pianos: u64, materials: bool) {
-    let counts = coverage(pianos, materials);
+fn check(counts: &Counts) {
     let mut faults = Vec::new();
     let mut table = String::new();
     for (what, [hold, all]) in &counts.0 {
         let share = 100.0 * *hold as f64 / *all as f64;
         writeln!(table, "{what:40} {share:6.1} % of {all}").expect("string");
-        // Of a total there is one a piano: three standard errors of 90 % beside the two percent.
-        let more = if what.starts_with("total") {
-            (3.0 * (9.0 / *all as f64).sqrt() * 10.0 - 2.0).max(0.0)
-        } else {
-            0.0
-        };
-        if !(88.0 - more..=92.0 + more).contains(&share) {
+        if !(88.0..=92.0).contains(&share) {
             faults.push(format!("{what}: {share:.1} %"));
         }
     }
     std::io::stdout().write_all(table.as_bytes()).expect("standard output");
-    assert!(counts.0.len() >= 17, "{}", counts.0.len());
+    // Two totals; of plain strings tension, load and B, read and between; of wound ones assumed ends too.
+    assert_eq!(counts.0.len(), 2 + 3 * (2 + 3));
     assert!(faults.is_empty(), "\n{}", faults.join("\n"));
 }
 
 #[test]
 fn ninety_percent_intervals_hold_the_truth_nine_times_in_ten() {
-    check(1000, false);
+    check(&COVERAGE[0]);
 }
 
 #[test]
 fn with_the_spread_of_materials_they_hold_it_too() {
-    check(300, true);
+    check(&COVERAGE[1]);
 }
