@@ -318,6 +318,18 @@ limits! {
     HammerSection, "hammer_section", 1.0, Millimetres, Proposal, "a section whose samples' median is off the heights by more than this is named";
     HammerSectionErrors, "hammer_section_errors", 3.0, Deviations, Proposal, "and by more than so many standard errors of that median";
     HammerHeight, "hammer_height", 1.0, Millimetres, Proposal, "a height that is off what the others of its section foretell by more than this, and by as many standard deviations as a sample, is named";
+    HammerBorder, "hammer_border", 3.0, Millimetres, Proposal, "heights of neighbouring hammers of one section that differ by more than this: the break lies between them";
+    HammerBorderKeys, "hammer_border_keys", 3.0, Count, Proposal, "keys from one hammer to another that counts as its neighbour there";
+    // Hammers: one sample beside the others of its section, which must agree with each other as closely.
+    HammerOffRake, "hammer_off_rake", 3.0, Degrees, Proposal, "a rake further than this off those of the others of its section is to be read again";
+    HammerOffWidth, "hammer_off_width", 1.2, Millimetres, Proposal, "the same of a width";
+    HammerOffPitch, "hammer_off_pitch", 1.2, Millimetres, Proposal, "the same of the spacing of heads";
+    HammerOffHanging, "hammer_off_hanging", 4.0, Millimetres, Proposal, "the same of the distance from the hammer centre pin to the head";
+    HammerOffBlow, "hammer_off_blow", 8.0, Millimetres, Proposal, "the same of a blow distance";
+    HammerOffTail, "hammer_off_tail", 4.0, Millimetres, Proposal, "the same of a tail";
+    HammerOffHole, "hammer_off_hole", 0.4, Millimetres, Proposal, "the same of a hole";
+    HammerOffCrown, "hammer_off_crown", 6.0, Millimetres, Proposal, "the same of a crown's radius (a diameter is twice it)";
+    HammerCloses, "hammer_closes", 1.5, Millimetres, Proposal, "overall height less bore and tail, or bore less moulding and felt, beyond which one of the readings is wrong";
     // Hammers: the bore.
     HammerBoreDoubt, "hammer_bore_doubt", 0.8, Millimetres, Proposal, "a bore of which one standard deviation is more than this is not ordered but made to a sample";
     HammerBoreSpread, "hammer_bore_spread", 2.0, Millimetres, CommonPractice, "bore between the ends of a section beyond which it is bored note by note";
@@ -330,7 +342,8 @@ limits! {
     HammerGapRest, "hammer_gap_rest", 1.5, Millimetres, CommonPractice, "gap between neighbouring heads at rest";
     HammerGapPassing, "hammer_gap_passing", 0.8, Millimetres, CommonPractice, "gap between a head at its string and its neighbour";
     HammerSideShare, "hammer_side_share", 80.0, Percent, CommonPractice, "share of the splay above which a side angle counts as the full one where half is usual";
-    HammerSideSplay, "hammer_side_splay", 5.0, Degrees, Proposal, "splay from which its share and its hand are looked at";
+    HammerSideSplay, "hammer_side_splay", 5.0, Degrees, Proposal, "splay from which its share is looked at";
+    HammerSideHand, "hammer_side_hand", 1.5, Degrees, Proposal, "a head and its string that lean by more than this to opposite sides are read with the wrong hand (three times what a bevel reads)";
     HammerHoleLeast, "hammer_hole_least", 0.08, Millimetres, CommonPractice, "hole less shank, at least";
     HammerHoleMost, "hammer_hole_most", 0.10, Millimetres, CommonPractice, "hole less shank, at most";
     HammerShanks, "hammer_shanks", 3.0, Count, Proposal, "shanks to be measured before a hole is ordered";

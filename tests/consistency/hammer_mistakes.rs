@@ -79,6 +79,57 @@ const MISTAKES: &[Mistake] = &[
     ("side_angle_wrong_hand", "upright", |piano| {
         row(piano, "A0").side_angle = Some(Measured::new(degrees(5.5), degrees(0.0)));
     }),
+    // Small angles too, if head and string lean to opposite sides by more than a bevel errs.
+    ("side_angle_wrong_hand", "upright", |piano| {
+        row(piano, "E4").side_angle = Some(Measured::new(degrees(-2.5), degrees(0.0)));
+    }),
+    ("sample_off_others", "upright", |piano| {
+        row(piano, "E4").rake = Some(Measured::new(degrees(-2.5), degrees(0.0)));
+    }),
+    ("sample_off_others", "upright", |piano| {
+        row(piano, "B1").width = Some(Measured::new(mm(18.0), mm(0.3)));
+    }),
+    ("sample_off_others", "upright", |piano| {
+        row(piano, "E4").pitch = Some(Measured::new(mm(15.3), mm(0.3)));
+    }),
+    ("sample_off_others", "upright", |piano| {
+        row(piano, "C8").centre_to_head = Some(Measured::new(mm(126.3), mm(0.3)));
+    }),
+    ("sample_off_others", "upright", |piano| {
+        row(piano, "A0").blow = Some(Measured::new(mm(54.5), mm(0.5)));
+    }),
+    ("sample_off_others", "upright", |piano| {
+        row(piano, "E4").hole = Some(Measured::new(mm(6.5), mm(0.0)));
+    }),
+    // The crown's diameter in place of its radius.
+    ("sample_off_others", "upright", |piano| {
+        let flat = Measured::new(mm(7.5), mm(0.3));
+        for name in ["D3", "C4"] {
+            let crown_radius = Measured::new(mm(9.5), mm(0.3));
+            row(piano, name).wear = Some(Wear::Flat { flat, crown_radius });
+        }
+        let crown_radius = Measured::new(mm(18.0), mm(0.3));
+        row(piano, "E4").wear = Some(Wear::Flat { flat, crown_radius });
+        row(piano, "F#5").wear = None;
+    }),
+    // Bore and tail are the overall height; moulding and felt are the bore.
+    ("head_does_not_close", "upright", |piano| {
+        row(piano, "E4").head_length = Some(Measured::new(mm(83.2), mm(0.3)));
+    }),
+    ("head_does_not_close", "upright", |piano| {
+        row(piano, "E4").felt = Some(Measured::new(mm(3.1), mm(0.3)));
+    }),
+    ("head_does_not_close", "upright", |piano| {
+        row(piano, "E4").felt = None;
+        row(piano, "E4").moulding = Some(Measured::new(mm(70.0), mm(0.3)));
+    }),
+    // The bass said to end at E3: its heights step by 6 mm between C#3 and D3.
+    ("section_border", "upright", |piano| {
+        piano.sections[0].notes.last = note("E3");
+        piano.sections[0].wound_to = Some(note("E3"));
+        piano.sections[1].notes.first = note("F3");
+        piano.sections[1].wound_to = None;
+    }),
     ("side_angle_full", "upright", |piano| {
         row(piano, "A0").side_angle = Some(Measured::new(degrees(-13.5), degrees(0.0)));
     }),
@@ -142,6 +193,62 @@ fn every_mistake_is_named_when_it_is_made_and_not_before() {
         let after = kinds(&worked(piano));
         assert!(after.contains(kind), "{kind} on {name}: {after:?}");
     }
+}
+
+/// Digits exchanged in one of three or four heights: the others foretell badly what it accuses them of, and the
+/// samples' bores say which one it is.
+#[test]
+fn of_heights_that_accuse_each_other_the_one_off_its_own_sample_is_named() {
+    let mut checked = 0;
+    for (name, read) in [("A0", 15.2), ("B1", 61.5), ("C#3", 25.5), ("E4", 95.5), ("C8", 85.0)] {
+        let mut piano = example("upright");
+        let height = Measured::new(mm(read), mm(0.3));
+        row(&mut piano, name).height = Some(Height::ShankParallel { shank_to_string: height });
+        let worked = worked(piano);
+        let named: Vec<&About> = worked
+            .warnings
+            .iter()
+            .filter(|warning| warning.kind == "height_off_line")
+            .map(|warning| &warning.about)
+            .collect();
+        assert_eq!(named, [&About::Note(note(name))], "{name} {read}");
+        let blamed = |warning: &&Warning| {
+            warning.kind == "sample_off_geometry" && warning.about == About::Note(note(name))
+        };
+        assert!(!worked.warnings.iter().any(|warning| blamed(&warning)), "{name} {read}");
+        checked += 1;
+    }
+    assert_eq!(checked, 5);
+}
+
+/// A bore goes with the hanging distance times the sine of the rake: all rakes read with the wrong sign put every
+/// section off by twice that, and it is said.
+#[test]
+fn rakes_read_with_the_wrong_sign_throughout_are_told_by_the_bores() {
+    let mut piano = example("upright");
+    for row in &mut piano.hammers.rows {
+        if let Some(rake) = &mut row.rake {
+            rake.value = degrees(-to_degrees(rake.value));
+        }
+    }
+    let worked = worked(piano);
+    let off: Vec<String> = worked
+        .warnings
+        .iter()
+        .filter(|warning| warning.kind == "section_off_geometry")
+        .map(|warning| words(&warning.text))
+        .collect();
+    assert_eq!(off.len(), 3, "{off:?}");
+    assert!(off.iter().all(|text| text.contains("sign of rake_deg")), "{off:?}");
+}
+
+/// The words of a sentence, its figures left out.
+fn words(text: &feltwire::measure::Sentence) -> String {
+    let word = |piece: &Piece| match piece {
+        Piece::Words(words) => words.clone(),
+        _ => String::new(),
+    };
+    text.0.iter().map(word).collect()
 }
 
 /// The mistakes of an order, each with its figure: lengths, angles, masses, shares or counts beside the words.

@@ -7,6 +7,7 @@ mod agreement;
 mod bore;
 mod filing;
 mod mass;
+mod samples;
 mod sideways;
 
 pub use filing::{Filing, filing};
@@ -83,6 +84,9 @@ pub fn warnings(
     agreement::sections(&mut look);
     agreement::heights(&mut look);
     agreement::rake_forgotten(&mut look);
+    samples::off_the_others(&mut look);
+    samples::closing(&mut look);
+    samples::borders(&mut look);
     bore::heights_on(&mut look, to_go);
     bore::allowance(&mut look);
     bore::worn_samples(&mut look);

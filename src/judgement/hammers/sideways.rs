@@ -10,13 +10,12 @@ use crate::sentence;
 pub(super) fn side_angles(look: &mut Look) {
     let least = look.limits.value(LimitKey::HammerSideSplay);
     let full = look.limits.value(LimitKey::HammerSideShare) / 100.0;
+    let hand = look.limits.value(LimitKey::HammerSideHand);
     for row in &look.instrument.hammers.rows {
         let (Some(side), Some(splay)) = (row.side_angle, row.splay) else { continue };
         let (head, string) = (to_degrees(side.value), to_degrees(splay.value));
-        if string.abs() < least || head == 0.0 {
-            continue;
-        }
-        if head * string < 0.0 {
+        let to_one_side = head * string >= 0.0;
+        if !to_one_side && head.abs().min(string.abs()) > hand {
             let text = sentence![
                 "the head of ",
                 row.note,
@@ -27,7 +26,7 @@ pub(super) fn side_angles(look: &mut Look) {
                 ": one of them is read with the wrong hand; positive is the end away from the hammer centre to the treble"
             ];
             look.say("side_angle_wrong_hand", About::Note(row.note), text);
-        } else if head / string > full {
+        } else if string.abs() >= least && head / string > full {
             let text = sentence![
                 "the head of ",
                 row.note,
