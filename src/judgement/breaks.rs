@@ -243,6 +243,7 @@ pub fn tolerance(limits: &Limits) -> Tolerance {
     Tolerance {
         deviations: limits.value(LimitKey::MeasureAgainDeviations),
         length: limits.value(LimitKey::MeasureAgainLength) / 100.0,
+        far_length: limits.value(LimitKey::MeasureAgainFar) / 100.0,
         half_sizes: limits.value(LimitKey::MeasureAgainHalfSizes),
         tension: limits.value(LimitKey::MeasureAgainTension) / 100.0,
     }

@@ -199,8 +199,21 @@ limits! {
     // Readings that do not go with their neighbours': each must pass the deviations and its own.
     MeasureAgainDeviations, "measure_again_deviations", 4.0, Deviations, Proposal, "a reading is to be measured again when it is further than this off its neighbours' course";
     MeasureAgainLength, "measure_again_length", 1.5, Percent, Proposal, "and a length is off by more than this (twice that in stress)";
+    MeasureAgainFar, "measure_again_far", 8.0, Percent, Proposal, "or, between readings that are more than nine keys away, by more than this";
     MeasureAgainHalfSizes, "measure_again_half_sizes", 0.75, HalfSizes, Proposal, "or a wire lies outside its neighbours' sizes by more than this";
     MeasureAgainTension, "measure_again_tension", 8.0, Percent, Proposal, "or a wound string's tension is off by more than this";
+    MeasureAgainRises, "measure_again_rises", 3.0, Percent, Proposal, "towards the treble a speaking length of one section and kind that grows by more than this is to be measured again (common practice: it falls)";
+    MeasureAgainThicker, "measure_again_thicker", 1.5, HalfSizes, Proposal, "the same of wire that grows thicker by more than this";
+    MeasureAgainBare, "measure_again_bare", 3.0, Ratio, Proposal, "a bare end beyond this ratio to the middle one of the others of its section is to be measured again";
+    MeasureAgainEnds, "measure_again_ends", 2.5, Ratio, Proposal, "the same of a length behind the bridge or before the bearing";
+    MeasureAgainStrike, "measure_again_strike", 20.0, Percent, Proposal, "a strike point over its length that is off the others' by more than this is to be measured again";
+    StrikeLeast, "strike_least", 4.0, Percent, Proposal, "a strike point over its length less than this is to be measured again (common practice at C8: 1/20 to 1/12)";
+    StrikeMost, "strike_most", 17.0, Percent, Proposal, "or more than this (common practice: 1/7 to 1/9, less towards the treble)";
+    PitchLeast, "pitch_least", 412.0, Count, Proposal, "A4 in Hz below which the finished pitch is asked after (415 Hz is in use)";
+    PitchMost, "pitch_most", 468.0, Count, Proposal, "A4 in Hz above which the finished pitch is asked after (466 Hz is in use)";
+    FoundFlat, "found_flat", 400.0, Cents, Proposal, "flatter than this as found is asked after";
+    FoundSharp, "found_sharp", 100.0, Cents, Proposal, "sharper than this as found is asked after";
+    ReadingErrorWide, "reading_error_wide", 10.0, Ratio, Proposal, "a tool said to err by more than so many times the usual is asked after";
 
     // Readings that say one thing twice: each must pass its own limit, and the deviations beside it.
     WeighedDeviations, "weighed_deviations", 2.0, Deviations, Proposal, "a weighed string is to be read again when its mass is further than this off that of its diameters";

@@ -23,6 +23,7 @@ mod outcome;
 pub mod pins;
 pub mod plan;
 mod raise;
+pub mod readings;
 pub mod received;
 pub(crate) mod regions;
 mod rust;

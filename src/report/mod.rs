@@ -19,7 +19,7 @@ use crate::judgement::breaks::{measure_again, tolerance};
 use crate::judgement::crosscheck;
 use crate::judgement::limit::Limits;
 use crate::judgement::received::{self, Received};
-use crate::judgement::{self, Asked, BreakGrades, Judgement, by_ear, hammers};
+use crate::judgement::{self, Asked, BreakGrades, Judgement, by_ear, hammers, readings};
 use crate::measure::{Note, Stopped, Watch};
 use crate::order::hammers::{HammerOrder, hammers as order_hammers, wanted as heads_ordered};
 use crate::scale::breaks::{BreakPlace, OffTrend, Roughness, Series, find, roughness, stands_out};
@@ -72,7 +72,7 @@ pub struct Choices {
 /// Works out everything for `instrument`.
 pub fn build(
     instrument: Instrument,
-    survey_warnings: Vec<Warning>,
+    mut survey_warnings: Vec<Warning>,
     survey_hash: String,
     choices: &Choices,
     watch: &dyn Watch,
@@ -111,6 +111,8 @@ pub fn build(
     let hammer_order = (!instrument.hammers.rows.is_empty())
         .then(|| order_hammers(&instrument, &scale, &action, &limits));
     let mut again = measure_again(&off_trend);
+    again.extend(readings::contradicted(&instrument, &scale, &off_trend, &limits));
+    survey_warnings.extend(readings::unusual(&instrument, &limits));
     again.extend(crosscheck::warnings(&crosschecks(&instrument, &belief), &limits));
     Ok(Report {
         instrument,

@@ -12,7 +12,7 @@ mod explain;
 pub mod pitch;
 pub mod spec;
 mod strength;
-mod strike;
+pub mod strike;
 mod sum;
 mod threads;
 pub mod tuning;

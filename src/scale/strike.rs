@@ -37,3 +37,56 @@ pub(super) fn fractions(
         Some(trend) => trend.at(&places).into_iter().map(|on| Some(on.value.exp())).collect(),
     }
 }
+
+/// A strike point off the others of its section: what was read over the length, and what the others foretell.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct StrikeOff {
+    /// The note.
+    pub note: Note,
+    /// Strike point over speaking length, as read.
+    pub read: f64,
+    /// By the others.
+    pub foretold: f64,
+    /// How far off, in standard deviations of both.
+    pub deviations: f64,
+}
+
+/// Fewest others by which a strike point can be judged.
+const FEWEST_OTHERS: usize = 3;
+
+/// Every strike point beside what the others of its section foretell, their lengths as read; none of a section
+/// with three or fewer.
+pub fn beside_others(instrument: &Instrument) -> Vec<StrikeOff> {
+    (0..instrument.sections.len()).flat_map(|index| in_section(instrument, index)).collect()
+}
+
+fn in_section(instrument: &Instrument, index: usize) -> Vec<StrikeOff> {
+    let rows =
+        instrument.strings.iter().filter(|row| instrument.section_of(row.note) == Some(index));
+    let read: Vec<(Note, f64, Point)> = rows
+        .filter_map(|row| {
+            let (strike, length) = (row.strike?, row.length?);
+            let fraction = to_mm(strike.value) / to_mm(length.value);
+            let sd = (to_mm(strike.sd) / to_mm(strike.value))
+                .hypot(to_mm(length.sd) / to_mm(length.value));
+            let at = f64::from(row.note.key());
+            Some((row.note, fraction, Point { at, value: fraction.ln(), sd }))
+        })
+        .collect();
+    if read.len() <= FEWEST_OTHERS {
+        return Vec::new();
+    }
+    let Some(trend) = Trend::through(read.iter().map(|one| one.2).collect(), ALONG_A_LINE) else {
+        return Vec::new();
+    };
+    let off = |(at, (note, fraction, point)): (usize, &(Note, f64, Point))| {
+        let on = trend.without(at);
+        StrikeOff {
+            note: *note,
+            read: *fraction,
+            foretold: on.value.exp(),
+            deviations: (point.value - on.value).abs() / point.sd.hypot(on.sd),
+        }
+    };
+    read.iter().enumerate().map(off).collect()
+}

@@ -195,6 +195,19 @@ fn every_mistake_is_named_when_it_is_made_and_not_before() {
     }
 }
 
+/// Felt read elsewhere than over the tip at every head is a way of measuring, and said once.
+#[test]
+fn heads_that_do_not_add_up_all_alike_are_named_together() {
+    let mut piano = example("upright");
+    for row in &mut piano.hammers.rows {
+        if let Some(felt) = &mut row.felt {
+            felt.value *= 0.6;
+        }
+    }
+    let found = worked(piano);
+    assert_eq!(named(&found.warnings, "head_does_not_close"), [&About::Set]);
+}
+
 /// Digits exchanged in one of three or four heights: the others foretell badly what it accuses them of, and the
 /// samples' bores say which one it is.
 #[test]

@@ -31,6 +31,7 @@ mod string_draws;
 mod string_elements;
 mod string_explained;
 mod string_identities;
+mod string_mistakes;
 mod string_orders;
 mod string_pitches;
 mod string_property;

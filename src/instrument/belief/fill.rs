@@ -457,10 +457,11 @@ impl Gap {
         let Some(notes) = gap.notes else { return };
         let why = if gap.kind_differs {
             "wound on one side of the gap and plain on the other; say where the winding ends \
-             (`wound_to`), or read these notes"
+             (`wound_to` under the section: its last wound note), or read these notes"
         } else if gap.count_differs {
             "the string counts on the two sides of the gap differ; say where the change lies \
-             (`counts`), or read these notes"
+             (under the section, each count with its first note: counts = { 1 = \"A0\", 2 = \"G1\" }), or \
+             read these notes"
         } else {
             "no wire was read near enough; read the wire of at least one of them"
         };

@@ -104,6 +104,9 @@ fn rake_turned(section: &SectionHammers) -> bool {
 pub(super) fn heights(look: &mut Look) {
     for sample in &look.action.samples {
         let Some(off) = sample.height_off.filter(|off| stands_off(look, off)) else { continue };
+        if super::samples::steps_inside(look, sample.section) {
+            continue;
+        }
         let wrong = wrong_height(look, sample.section);
         if wrong.is_some_and(|note| note != sample.note) {
             continue;

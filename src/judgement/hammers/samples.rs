@@ -2,9 +2,10 @@
 //! section that ends elsewhere.
 
 use super::Look;
+use crate::action::Sample;
 use crate::instrument::{About, HammerRow, Height};
 use crate::judgement::limit::LimitKey;
-use crate::measure::{Length, Measured, Piece, Sentence, to_degrees, to_mm};
+use crate::measure::{Length, Measured, Note, Piece, Sentence, to_degrees, to_mm};
 use crate::sentence;
 
 /// A reading that is much alike on all heads of a section.
@@ -124,90 +125,110 @@ fn three(
     (apart(low, middle) <= limit && apart(middle, high) > limit).then_some((high, low, middle))
 }
 
+/// A head whose readings along one axis do not add up.
+struct Open {
+    note: Note,
+    parts: [Measured<Length>; 2],
+    whole: Measured<Length>,
+}
+
+impl Open {
+    fn off(&self) -> f64 {
+        to_mm(self.whole.value - self.parts[0].value - self.parts[1].value)
+    }
+}
+
 /// `head_does_not_close`: overall height is bore and tail, and bore is moulding and felt, all along one axis.
 pub(super) fn closing(look: &mut Look) {
+    let whole = |row: &HammerRow| Some(([row.bore?, row.tail?], row.head_length?));
+    closes(
+        look,
+        ["bore", "tail", "overall height"],
+        whole,
+        "head_length_mm is read from tail to crown",
+    );
+    let bore = |row: &HammerRow| Some(([row.moulding?, row.felt?], row.bore?));
+    let along = "felt_mm is what is left over the tip of the moulding, along the head's axis";
+    closes(look, ["moulding", "felt over it", "bore"], bore, along);
+    for row in &look.instrument.hammers.rows {
+        let (Some(bore), Some(moulding), None) = (row.bore, row.moulding, row.felt) else {
+            continue;
+        };
+        if moulding.value < bore.value {
+            continue;
+        }
+        let text = sentence![
+            "the moulding of ",
+            row.note,
+            " would end ",
+            moulding.value - bore.value,
+            " beyond the crown: bore ",
+            bore.value,
+            ", moulding ",
+            moulding.value,
+            ": measure both again"
+        ];
+        look.say("head_does_not_close", About::Note(row.note), text);
+    }
+}
+
+/// Heads that open by more than their limit: each by itself, or three and more together, for then it is the
+/// way of measuring.
+const TOGETHER: usize = 3;
+
+fn closes(
+    look: &mut Look,
+    names: [&str; 3],
+    read: impl Fn(&HammerRow) -> Option<([Measured<Length>; 2], Measured<Length>)>,
+    how: &'static str,
+) {
     let limit = look.limits.value(LimitKey::HammerCloses);
     let deviations = look.limits.value(LimitKey::HammerSampleDeviations);
-    let far = |whole: Measured<Length>, parts: [Measured<Length>; 2]| {
-        let off = to_mm(whole.value - parts[0].value - parts[1].value);
-        let sd = parts.iter().map(|part| to_mm(part.sd)).fold(to_mm(whole.sd), f64::hypot);
-        off.abs() > limit.max(deviations * sd)
-    };
-    for row in &look.instrument.hammers.rows {
-        let about = || About::Note(row.note);
-        if let (Some(bore), Some(tail), Some(whole)) = (row.bore, row.tail, row.head_length)
-            && far(whole, [bore, tail])
-        {
-            let text = sentence![
-                "the head of ",
-                row.note,
-                " does not add up: bore ",
-                bore.value,
-                " and tail ",
-                tail.value,
-                " make ",
-                bore.value + tail.value,
-                ", the overall height was read as ",
-                whole.value,
-                ": measure the three again"
-            ];
-            look.say("head_does_not_close", about(), text);
+    let heads = look.instrument.hammers.rows.iter().filter_map(|row| {
+        let (parts, whole) = read(row)?;
+        Some(Open { note: row.note, parts, whole })
+    });
+    let open: Vec<Open> = heads
+        .filter(|head| {
+            let sds = head.parts.iter().map(|part| to_mm(part.sd));
+            let sd = sds.fold(to_mm(head.whole.sd), f64::hypot);
+            head.off().abs() > limit.max(deviations * sd)
+        })
+        .collect();
+    let together = open.len() >= TOGETHER;
+    let worst = open.iter().max_by(|a, b| a.off().abs().total_cmp(&b.off().abs()));
+    for head in &open {
+        if together && worst.is_some_and(|worst| worst.note != head.note) {
+            continue;
         }
-        let (Some(bore), Some(moulding)) = (row.bore, row.moulding) else { continue };
-        if let Some(felt) = row.felt
-            && far(bore, [moulding, felt])
-        {
-            let text = sentence![
-                "the head of ",
-                row.note,
-                " does not add up: moulding ",
-                moulding.value,
-                " and felt over it ",
-                felt.value,
-                " make ",
-                moulding.value + felt.value,
-                ", the bore was read as ",
-                bore.value,
-                ": measure the three again"
-            ];
-            look.say("head_does_not_close", about(), text);
-        } else if row.felt.is_none() && moulding.value >= bore.value {
-            let text = sentence![
-                "the moulding of ",
-                row.note,
-                " would end ",
-                moulding.value - bore.value,
-                " beyond the crown: bore ",
-                bore.value,
-                ", moulding ",
-                moulding.value,
-                ": measure both again"
-            ];
-            look.say("head_does_not_close", about(), text);
+        let [first, second, whole] = names;
+        let mut text = if together {
+            sentence![open.len(), " heads do not add up, most that of ", head.note]
+        } else {
+            sentence!["the head of ", head.note, " does not add up"]
+        };
+        text.extend(sentence![
+            format!(": {first} "),
+            head.parts[0].value,
+            format!(" and {second} "),
+            head.parts[1].value,
+            " make ",
+            head.parts[0].value + head.parts[1].value,
+            format!(", the {whole} was read as "),
+            head.whole.value,
+            ": measure the three again"
+        ]);
+        if together {
+            text.push(format!("; {how}"));
         }
+        let about = if together { About::Set } else { About::Note(head.note) };
+        look.say("head_does_not_close", about, text);
     }
 }
 
 /// `section_border`: heights step between neighbours inside a section, as they do at a break.
 pub(super) fn borders(look: &mut Look) {
-    let limit = look.limits.value(LimitKey::HammerBorder);
-    let keys = look.limits.value(LimitKey::HammerBorderKeys);
-    let height = |row: &HammerRow| match row.height? {
-        Height::ShankParallel { shank_to_string } => Some((0, shank_to_string.value)),
-        Height::Centre { centre_to_string, .. } => Some((1, centre_to_string.value)),
-        Height::Keybed { .. } => None,
-    };
-    let samples: Vec<_> = look.action.samples.iter().collect();
-    for pair in samples.windows(2) {
-        let [below, above] = [pair[0], pair[1]];
-        let rows = [below, above].map(|sample| sample.read(look.instrument));
-        let (Some(low), Some(high)) = (height(rows[0]), height(rows[1])) else { continue };
-        let near = f64::from(above.note.key()) - f64::from(below.note.key()) <= keys;
-        let step = high.1 - low.1;
-        if below.section != above.section || low.0 != high.0 || !near || to_mm(step).abs() <= limit
-        {
-            continue;
-        }
+    for (below, above, step) in steps(look) {
         let name = &look.action.sections[below.section].name;
         let text = sentence![
             "from ",
@@ -223,4 +244,30 @@ pub(super) fn borders(look: &mut Look) {
         ];
         look.say("section_border", About::Note(above.note), text);
     }
+}
+
+/// Whether heights step between neighbours inside section `index`: then no other of its heights can be held
+/// against them.
+pub(super) fn steps_inside(look: &Look, index: usize) -> bool {
+    steps(look).iter().any(|(below, ..)| below.section == index)
+}
+
+fn steps<'a>(look: &Look<'a>) -> Vec<(&'a Sample, &'a Sample, Length)> {
+    let limit = look.limits.value(LimitKey::HammerBorder);
+    let keys = look.limits.value(LimitKey::HammerBorderKeys);
+    let height = |row: &HammerRow| match row.height? {
+        Height::ShankParallel { shank_to_string } => Some((0, shank_to_string.value)),
+        Height::Centre { centre_to_string, .. } => Some((1, centre_to_string.value)),
+        Height::Keybed { .. } => None,
+    };
+    let pairs = look.action.samples.windows(2).filter_map(|pair| {
+        let [below, above] = [&pair[0], &pair[1]];
+        let [low, high] = [below, above].map(|sample| height(sample.read(look.instrument)));
+        let near = f64::from(above.note.key()) - f64::from(below.note.key()) <= keys;
+        let ((kind, low), (other, high)) = (low?, high?);
+        let step = high - low;
+        let inside = below.section == above.section && kind == other && near;
+        (inside && to_mm(step).abs() > limit).then_some((below, above, step))
+    });
+    pairs.collect()
 }

@@ -54,11 +54,22 @@ pub fn half_sizes(
     })
 }
 
-/// The series of wire numbers in use at `note`: its own row's or run's, else the inch series.
+/// The series of wire numbers in use at `note`: its own row's or run's, else that of the first number
+/// anywhere in the survey, else the inch series.
 pub(super) fn series_at(instrument: &Instrument, note: Note) -> WireSeries {
     let row = instrument.string(note).and_then(|row| row.size);
     let run = instrument.runs.iter().find(|run| run.notes.contains(note)).and_then(|run| run.size);
-    row.or(run).map_or(WireSeries::Inch, WireSize::series)
+    let anywhere = || {
+        let rows = instrument.strings.iter().filter_map(|row| row.size);
+        rows.chain(instrument.runs.iter().filter_map(|run| run.size)).next()
+    };
+    row.or(run).or_else(anywhere).map_or(WireSeries::Inch, WireSize::series)
+}
+
+/// Half a size of wire at `note` near `diameter`.
+pub fn half_size(instrument: &Instrument, note: Note, diameter: Length) -> Option<Length> {
+    let step = half_size_step(series_at(instrument, note), diameter)?;
+    Some(diameter * (step / 2.0).exp_m1())
 }
 
 /// By how much half a size steps the logarithm of tension near `diameter`.

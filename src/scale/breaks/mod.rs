@@ -17,7 +17,7 @@ mod series;
 mod stands_out;
 mod yardstick;
 
-pub use half_size::{HalfSizes, half_sizes};
+pub use half_size::{HalfSizes, half_size, half_sizes};
 pub use jump::{Figures, Inside, Jump, Outcome, TooFew, jump};
 pub use place::{Break, BreakPlace, Reason, find};
 pub use quantity::{Per, Quantity};

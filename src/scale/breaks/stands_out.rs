@@ -10,7 +10,7 @@
 //!
 //! The worst is set aside before the rest are judged again, so that one bad reading accuses nobody else.
 
-use super::half_size::{half_size_step, series_at};
+use super::half_size::{half_size, series_at};
 use super::roughness::runs;
 use super::{BreakPlace, Quantity, Series};
 use crate::instrument::Instrument;
@@ -18,7 +18,7 @@ use crate::instrument::belief::{ALONG_A_BRIDGE, Belief, StringKind};
 use crate::measure::trend::{OnCurve, Point as Read, Prior, Trend};
 use crate::measure::{Compass, Length, Measured, Note, mm, to_mm};
 use crate::scale::Scale;
-use crate::stock::{WireSeries, WireSize};
+use crate::stock::WireSize;
 use std::f64::consts::FRAC_PI_4;
 
 /// Which reading.
@@ -59,6 +59,8 @@ pub struct Tolerance {
     pub deviations: f64,
     /// Of a length, as a fraction.
     pub length: f64,
+    /// The same where the next readings are far, and lie on both sides.
+    pub far_length: f64,
     /// Of wire, in half sizes.
     pub half_sizes: f64,
     /// Of the tension that a winding makes, as a fraction.
@@ -68,8 +70,9 @@ pub struct Tolerance {
 /// Fewest readings of a run against which another can be judged.
 const FEWEST_OTHERS: usize = 4;
 
-/// A reading is judged where at least two others lie within this many keys: an octave or more away
-/// the bridge may have turned, and a published measured piano read at its Cs alone would be accused.
+/// A reading is judged closely where at least two others lie within this many keys: an octave or more away
+/// the bridge may have turned, and a published measured piano read at its Cs alone would be accused. Further
+/// off, and between two others, only what no bridge does is named.
 const NEAR: f64 = 9.0;
 
 /// Every reading of the survey that stands out, by note.
@@ -100,13 +103,13 @@ pub fn stands_out(
 }
 
 /// Points that stand out from the curve through the others, the worst first, with that curve there.
-/// `passes` says whether one does; after each the rest are judged without it. `usual` is the scatter
-/// that the others have at least.
+/// `passes` says whether one does, told whether its neighbours are near; after each the rest are judged without
+/// it. `usual` is the scatter that the others have at least.
 fn off_curve(
     mut points: Vec<Read>,
     prior: Prior,
     usual: impl Fn(&[Read]) -> f64,
-    passes: impl Fn(&Read, &OnCurve) -> bool,
+    passes: impl Fn(&Read, &OnCurve, bool) -> bool,
 ) -> Vec<(Read, OnCurve)> {
     let mut found = Vec::new();
     while points.len() > FEWEST_OTHERS {
@@ -114,13 +117,17 @@ fn off_curve(
             .filter_map(|i| {
                 let mut others = points.clone();
                 let mut one = others.remove(i);
-                if others.iter().filter(|other| (other.at - one.at).abs() <= NEAR).count() < 2 {
+                let near =
+                    others.iter().filter(|other| (other.at - one.at).abs() <= NEAR).count() >= 2;
+                let between = others.iter().any(|other| other.at < one.at)
+                    && others.iter().any(|other| other.at > one.at);
+                if !near && !between {
                     return None;
                 }
                 let usual = usual(&others);
                 others.iter_mut().chain([&mut one]).for_each(|p| p.sd = p.sd.max(usual));
                 let curve = Trend::through(others, prior)?.at(&[one.at])[0];
-                passes(&one, &curve).then_some((i, one, curve))
+                passes(&one, &curve, near).then_some((i, one, curve))
             })
             .max_by(|a, b| deviations(&a.1, &a.2).total_cmp(&deviations(&b.1, &b.2)));
         let Some((i, one, curve)) = worst else { break };
@@ -145,9 +152,10 @@ fn lengths(instrument: &Instrument, run: Compass, tolerance: Tolerance) -> Vec<O
         let sd = to_mm(length.sd) / to_mm(length.value);
         Some(Read { at: f64::from(note.key()), value: to_mm(length.value).ln(), sd })
     });
-    let passes = |one: &Read, curve: &OnCurve| {
+    let passes = |one: &Read, curve: &OnCurve, near: bool| {
+        let least = if near { tolerance.length } else { tolerance.far_length };
         deviations(one, curve) > tolerance.deviations
-            && (one.value - curve.value).abs() > tolerance.length.ln_1p()
+            && (one.value - curve.value).abs() > least.ln_1p()
     };
     off_curve(points.collect(), ALONG_A_BRIDGE, |_| 0.0, passes)
         .into_iter()
@@ -204,10 +212,7 @@ fn off_staircase(
     let at = |j: usize| to_mm(read[j].1.value);
     let below: Vec<f64> = (i.saturating_sub(2)..i).map(at).collect();
     let above: Vec<f64> = (i + 1..read.len().min(i + 3)).map(at).collect();
-    let (series, half) = {
-        let series = series_at(instrument, note);
-        (series, to_mm(half_size_at(series, wire.value)?))
-    };
+    let half = to_mm(half_size(instrument, note, wire.value)?);
     // At an end of the run the staircase may go on by a whole size that no neighbour shows.
     let open = if below.is_empty() || above.is_empty() { 2.0 * half } else { 0.0 };
     let extreme = |start: f64, pick: fn(f64, f64) -> f64| {
@@ -225,15 +230,10 @@ fn off_staircase(
         reading: Reading::Core,
         read: wire,
         fitting: Measured::new(fitting, mm(half.max((thick - thin) / 2.0))),
-        size: series.nearest(fitting),
+        size: series_at(instrument, note).nearest(fitting),
         deviations,
         off: off / half,
     })
-}
-
-fn half_size_at(series: WireSeries, diameter: Length) -> Option<Length> {
-    let step = half_size_step(series, diameter)?;
-    Some(mm(to_mm(diameter) * (step / 2.0).exp_m1()))
 }
 
 /// What ln T does along a wound run (proposal, no source).
@@ -255,8 +255,8 @@ fn windings(
         .filter(|point| wound(point.note))
         .map(|point| Read { at: point.key(), value: point.ln_value, sd: point.sd })
         .collect();
-    let passes = |one: &Read, curve: &OnCurve| {
-        deviations(one, curve) > tolerance.deviations
+    let passes = |one: &Read, curve: &OnCurve, near: bool| {
+        near && deviations(one, curve) > tolerance.deviations
             && (one.value - curve.value).abs() > tolerance.tension.ln_1p()
     };
     off_curve(points, ALONG_A_WOUND_RUN, scatter_of, passes)
