@@ -101,15 +101,41 @@ pub struct New {
     pub date: Option<Date>,
 }
 
+/// How a command prints: in words when nothing is asked.
+#[derive(Debug, clap::Args)]
+pub struct Form {
+    /// Print one JSON object for other programs.
+    #[arg(long, group = "for_programs")]
+    pub json: bool,
+    /// Print one list of that object as CSV, its keys as heads: the main list, or the one that is named
+    /// (a name that is not there is answered by those that are).
+    #[arg(
+        long,
+        group = "for_programs",
+        value_name = "LIST",
+        num_args = 0..=1,
+        require_equals = true,
+        default_missing_value = ""
+    )]
+    pub csv: Option<String>,
+}
+
+impl Form {
+    /// Whether anything but words is asked for.
+    pub fn is_for_programs(&self) -> bool {
+        self.json || self.csv.is_some()
+    }
+}
+
 /// A command that prints.
 #[derive(Debug, clap::Args)]
 pub struct Read {
     /// The survey: its folder, or its survey.toml.
     #[arg(value_hint = ValueHint::AnyPath)]
     pub survey: PathBuf,
-    /// Print one JSON object for other programs.
-    #[arg(long)]
-    pub json: bool,
+    /// How it is printed.
+    #[command(flatten)]
+    pub form: Form,
 }
 
 /// Options of `hammers`.
@@ -118,9 +144,9 @@ pub struct Hammers {
     /// The survey: its folder, or its survey.toml.
     #[arg(value_hint = ValueHint::AnyPath)]
     pub survey: PathBuf,
-    /// Print one JSON object for other programs.
-    #[arg(long)]
-    pub json: bool,
+    /// How it is printed.
+    #[command(flatten)]
+    pub form: Form,
     /// A sheet in place of the figures: what to check when the heads arrive.
     #[arg(long, value_name = "SHEET", value_enum)]
     pub sheet: Option<HammerSheet>,
@@ -142,11 +168,11 @@ pub struct Decide {
     /// The survey: its folder, or its survey.toml.
     #[arg(value_hint = ValueHint::AnyPath)]
     pub survey: PathBuf,
-    /// Print one JSON object for other programs.
-    #[arg(long)]
-    pub json: bool,
+    /// How it is printed.
+    #[command(flatten)]
+    pub form: Form,
     /// The whole chain that leads to the findings of one kind, with limits and sources.
-    #[arg(long, value_name = "FINDING", value_parser = finding(), conflicts_with = "json")]
+    #[arg(long, value_name = "FINDING", value_parser = finding(), conflicts_with = "for_programs")]
     pub explain: Option<FindingKind>,
 }
 
@@ -166,11 +192,12 @@ pub struct Restring {
     /// The survey: its folder, or its survey.toml.
     #[arg(value_hint = ValueHint::AnyPath)]
     pub survey: PathBuf,
-    /// Print one JSON object for other programs.
-    #[arg(long, conflicts_with = "of")]
-    pub json: bool,
+    /// How it is printed.
+    #[command(flatten)]
+    pub form: Form,
     /// One alternative, note by note.
-    #[arg(long, value_name = "NAME", value_parser = alternative())]
+    #[arg(long, value_name = "NAME", value_parser = alternative(),
+        conflicts_with = "for_programs")]
     pub of: Option<Name>,
     /// What shall count for more or less, as factors of the usual weights: breaks=2,sizes=0.5 (even,
     /// breaks, old, sizes, tension, inharmonicity, impedance, load).
@@ -184,11 +211,12 @@ pub struct Strings {
     /// The survey: its folder, or its survey.toml.
     #[arg(value_hint = ValueHint::AnyPath)]
     pub survey: PathBuf,
-    /// Print one JSON object for other programs.
-    #[arg(long, conflicts_with = "sheet")]
-    pub json: bool,
+    /// How it is printed.
+    #[command(flatten)]
+    pub form: Form,
     /// What to print: the order, or the sheet for the bench.
-    #[arg(long, value_name = "SHEET", value_enum, default_value_t = Sheet::Order)]
+    #[arg(long, value_name = "SHEET", value_enum, default_value_t = Sheet::Order,
+        conflicts_with = "for_programs")]
     pub sheet: Sheet,
     /// Every string of the piano, whatever is advised.
     #[arg(long)]
@@ -213,9 +241,9 @@ pub struct LimitsOf {
     /// A survey whose own limits shall stand in place of ours.
     #[arg(value_hint = ValueHint::AnyPath)]
     pub survey: Option<PathBuf>,
-    /// Print one JSON object for other programs.
-    #[arg(long)]
-    pub json: bool,
+    /// How it is printed.
+    #[command(flatten)]
+    pub form: Form,
 }
 
 /// Options of `scale`.
@@ -224,9 +252,9 @@ pub struct Scale {
     /// The survey: its folder, or its survey.toml.
     #[arg(value_hint = ValueHint::AnyPath)]
     pub survey: PathBuf,
-    /// Print one JSON object for other programs.
-    #[arg(long)]
-    pub json: bool,
+    /// How it is printed.
+    #[command(flatten)]
+    pub form: Form,
     /// The whole calculation of one note: formulas, numbers, sources, and where the ± comes from.
     #[arg(long, value_name = "NOTE", value_parser = note)]
     pub explain: Option<Note>,
@@ -247,9 +275,9 @@ pub struct Breaks {
     /// The survey: its folder, or its survey.toml.
     #[arg(value_hint = ValueHint::AnyPath)]
     pub survey: PathBuf,
-    /// Print one JSON object for other programs.
-    #[arg(long)]
-    pub json: bool,
+    /// How it is printed.
+    #[command(flatten)]
+    pub form: Form,
     /// Every quantity at every break, what the tuner will hear there, and how evenly the scale runs.
     #[arg(long)]
     pub detail: bool,
@@ -266,9 +294,9 @@ pub struct Explain {
     /// The word; every word there is when left out.
     #[arg(num_args = 0..)]
     pub term: Vec<String>,
-    /// Print one JSON object for other programs.
-    #[arg(long)]
-    pub json: bool,
+    /// How it is printed.
+    #[command(flatten)]
+    pub form: Form,
 }
 
 /// Options of `completions`.

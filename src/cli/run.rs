@@ -1,6 +1,6 @@
 //! What each command does: read, work out, print or write.
 
-use super::args::{self, Args, Command, Sheet};
+use super::args::{self, Args, Command, Form, Sheet};
 use super::disk::{self, OnDisk};
 use super::exit::Failure;
 use super::output::Output;
@@ -8,7 +8,7 @@ use super::packet::Packet;
 use super::terminal::{self, OnTerminal};
 use clap::CommandFactory;
 use feltwire::document::packet::{PNG_WIDTH, Stamp};
-use feltwire::document::{self, Date, plots, png};
+use feltwire::document::{self, Date, plots, png, shapes, text};
 use feltwire::judgement::Asked;
 use feltwire::judgement::limit::Limits;
 use feltwire::report::{self, Choices, Name, Report, ScaleAsked, Wanted};
@@ -21,11 +21,7 @@ pub fn run(args: &Args) -> Result<(), Failure> {
         Command::New(new) => super::new::new(new),
         Command::Check(read) => check(read),
         Command::Scale(asked) => scale(asked),
-        Command::Breaks(breaks) => {
-            let read = args::Read { survey: breaks.survey.clone(), json: breaks.json };
-            let as_text = |report: &Report| document::text::breaks(report, breaks.detail);
-            show(&read, document::shapes::breaks, as_text)
-        }
+        Command::Breaks(breaks) => print_breaks(breaks),
         Command::Decide(decide) => print_decision(decide),
         Command::Hammers(hammers) => print_hammers(hammers),
         Command::Restring(restring) => print_restring(restring),
@@ -69,35 +65,47 @@ fn build(survey: Survey, date: Date) -> Result<Report, Failure> {
     Ok(report::build(instrument, warnings, hash, &choices, &OnTerminal::default())?)
 }
 
-fn show(
-    args: &args::Read,
-    as_json: impl Fn(&Report) -> String,
-    as_text: impl Fn(&Report) -> String,
+/// Prints what `form` asks for: `words`, the object `json`, or one list of it, `main` when none is named.
+fn say(
+    form: &Form,
+    main: &str,
+    json: impl FnOnce() -> String,
+    words: impl FnOnce() -> String,
 ) -> Result<(), Failure> {
-    let (_, survey) = read(&args.survey)?;
-    let report = build(survey, terminal::today())?;
-    terminal::print(&if args.json { as_json(&report) } else { as_text(&report) })
+    let said = if form.is_for_programs() { for_programs(form, main, json())? } else { words() };
+    terminal::print(&said)
+}
+
+/// The object `json`, or one list of it.
+fn for_programs(form: &Form, main: &str, json: String) -> Result<String, Failure> {
+    let Some(list) = &form.csv else { return Ok(json) };
+    let list = if list.is_empty() { main } else { list };
+    shapes::as_csv(&json, list).map_err(|lists| {
+        let lists = lists.join(", ");
+        Failure::CommandLine(format!("there is no list `{list}` here; there are {lists}"))
+    })
 }
 
 fn check(args: &args::Read) -> Result<(), Failure> {
     let (_, survey) = read(&args.survey)?;
     let tables = survey.tables.clone();
     let report = build(survey, terminal::today())?;
-    terminal::print(&if args.json {
-        document::shapes::check(&report, &tables)
-    } else {
-        document::text::check(&report, &tables)
-    })
+    let json = || shapes::check(&report, &tables);
+    say(&args.form, "sections", json, || text::check(&report, &tables))
+}
+
+fn print_breaks(args: &args::Breaks) -> Result<(), Failure> {
+    let report = build(read(&args.survey)?.1, terminal::today())?;
+    let words = || text::breaks(&report, args.detail);
+    say(&args.form, "breaks.quantities", || shapes::breaks(&report), words)
 }
 
 fn print_decision(args: &args::Decide) -> Result<(), Failure> {
+    let report = build(read(&args.survey)?.1, terminal::today())?;
     let Some(kind) = args.explain else {
-        let read = args::Read { survey: args.survey.clone(), json: args.json };
-        return show(&read, document::shapes::decide, document::text::decide);
+        return say(&args.form, "sections", || shapes::decide(&report), || text::decide(&report));
     };
-    let (_, survey) = read(&args.survey)?;
-    let report = build(survey, terminal::today())?;
-    match document::text::explain(&report, kind) {
+    match text::explain(&report, kind) {
         Some(text) => terminal::print(&text),
         None => {
             Err(Failure::CommandLine(format!("no finding on `{}` in this survey", kind.name())))
@@ -106,39 +114,37 @@ fn print_decision(args: &args::Decide) -> Result<(), Failure> {
 }
 
 fn print_strings(args: &args::Strings) -> Result<(), Failure> {
-    let (_, survey) = read(&args.survey)?;
-    let report = build(survey, terminal::today())?;
+    let report = build(read(&args.survey)?.1, terminal::today())?;
     let wanted = if args.all { Wanted::All } else { Wanted::Advised };
     let name = args.of.unwrap_or_else(|| report.chosen());
     let order = report.string_order_as(name, wanted, &OnTerminal::default())?;
-    terminal::print(&match (args.json, args.sheet) {
-        (true, _) => document::shapes::strings(&report, &order),
-        (false, Sheet::Order) => document::text::strings(&report, &order),
-        (false, Sheet::Stringing) => document::text::stringing(&report, &order),
-    })
+    let words = || match args.sheet {
+        Sheet::Order => text::strings(&report, &order),
+        Sheet::Stringing => text::stringing(&report, &order),
+    };
+    say(&args.form, "lines", || shapes::strings(&report, &order), words)
 }
 
 fn print_restring(args: &args::Restring) -> Result<(), Failure> {
-    let (_, survey) = read(&args.survey)?;
-    let report = build(survey, terminal::today())?;
+    let report = build(read(&args.survey)?.1, terminal::today())?;
     let watch = OnTerminal::default();
     let prefer = args.prefer.unwrap_or_default();
     let Some(name) = args.of else {
         let worked = report.rescale(&Name::ALL, &prefer, &watch)?;
-        return terminal::print(&if args.json {
-            let order = report.string_order(Wanted::Advised, &watch)?;
-            document::shapes::restring(&report, &worked, &order)
-        } else {
-            document::text::restring(&report, &worked)
-        });
+        if !args.form.is_for_programs() {
+            return terminal::print(&text::restring(&report, &worked));
+        }
+        let order = report.string_order(Wanted::Advised, &watch)?;
+        let json = shapes::restring(&report, &worked, &order);
+        return terminal::print(&for_programs(&args.form, "alternatives", json)?);
     };
     let worked = report.rescale(&[Name::Copy, name], &prefer, &watch)?;
-    match document::text::restring_notes(&report, &worked, name) {
+    match text::restring_notes(&report, &worked, name) {
         Some(text) => terminal::print(&text),
         None if name == Name::Preferred && args.prefer.is_none() => Err(Failure::CommandLine(
             "say what is preferred: --prefer breaks=2,sizes=0.5".to_owned(),
         )),
-        None => terminal::print(&document::text::restring(&report, &worked)),
+        None => terminal::print(&text::restring(&report, &worked)),
     }
 }
 
@@ -147,17 +153,12 @@ fn print_limits(args: &args::LimitsOf) -> Result<(), Failure> {
         None => Limits::default(),
         Some(path) => Limits::with(&read(path)?.1.instrument.limits),
     };
-    terminal::print(&if args.json {
-        document::shapes::limits(&limits)
-    } else {
-        document::text::limits(&limits)
-    })
+    say(&args.form, "limits", || shapes::limits(&limits), || text::limits(&limits))
 }
 
 fn print_meaning(args: &args::Explain) -> Result<(), Failure> {
     if args.term.is_empty() {
-        let all = if args.json { document::shapes::glossary } else { document::text::glossary };
-        return terminal::print(&all());
+        return say(&args.form, "terms", shapes::glossary, text::glossary);
     }
     let word = args.term.join(" ");
     let limits = Limits::default();
@@ -168,11 +169,7 @@ fn print_meaning(args: &args::Explain) -> Result<(), Failure> {
         };
         Failure::CommandLine(format!("`{word}` is not explained; {hint}"))
     })?;
-    terminal::print(&if args.json {
-        document::shapes::entry(&entry)
-    } else {
-        document::text::entry(&entry)
-    })
+    say(&args.form, shapes::WHOLE, || shapes::entry(&entry), || text::entry(&entry))
 }
 
 fn print_completions(shell: clap_complete::Shell) -> Result<(), Failure> {
@@ -222,13 +219,16 @@ fn scale(args: &args::Scale) -> Result<(), Failure> {
     let all = draws.filter(|_| args.explain.is_none());
     let asked = ScaleAsked { draws: all, warmed };
     let more = report.scale_more(asked, &OnTerminal::default())?;
-    let said = match (args.explain, args.json) {
-        (Some(note), true) => document::shapes::explain_note(&report, note, draws),
-        (Some(note), false) => document::text::explain_note(&report, note, draws),
-        (None, true) => document::shapes::scale(&report, &more),
-        (None, false) => document::text::scale(&report, &more),
-    };
-    terminal::print(&said)
+    match args.explain {
+        Some(note) => {
+            let json = || shapes::explain_note(&report, note, draws);
+            say(&args.form, "steps", json, || text::explain_note(&report, note, draws))
+        }
+        None => {
+            let json = || shapes::scale(&report, &more);
+            say(&args.form, "notes", json, || text::scale(&report, &more))
+        }
+    }
 }
 
 /// The hammers, the sheet for their arrival, or what arrived.
@@ -236,12 +236,12 @@ fn print_hammers(args: &args::Hammers) -> Result<(), Failure> {
     if let Some(path) = &args.received {
         return judge_received(args, path);
     }
-    let read = args::Read { survey: args.survey.clone(), json: args.json };
+    let report = build(read(&args.survey)?.1, terminal::today())?;
     match args.sheet {
         Some(args::HammerSheet::Receive) => {
-            show(&read, document::shapes::receive, document::text::receive)
+            say(&args.form, "checks", || shapes::receive(&report), || text::receive(&report))
         }
-        None => show(&read, document::shapes::hammers, document::text::hammers),
+        None => say(&args.form, "hammers", || shapes::hammers(&report), || text::hammers(&report)),
     }
 }
 
@@ -258,11 +258,8 @@ fn judge_received(args: &args::Hammers, path: &Path) -> Result<(), Failure> {
             "the survey names no hammers, so nothing was ordered that could have arrived; add a hammers table to it".to_owned(),
         ));
     };
-    terminal::print(&if args.json {
-        document::shapes::received(&report, &received, &arrived.hash)
-    } else {
-        document::text::received(&report, &received)
-    })
+    let json = || shapes::received(&report, &received, &arrived.hash);
+    say(&args.form, "heads", json, || text::received(&report, &received))
 }
 
 fn write_table(args: &args::Table) -> Result<(), Failure> {
@@ -277,8 +274,10 @@ fn write_table(args: &args::Table) -> Result<(), Failure> {
     let output = Output::open(&args.output)?;
     let date = args.date.unwrap_or_else(terminal::today);
     let report = build(survey, date)?;
+    let order = report.string_order(Wanted::Advised, &OnTerminal::default())?;
+    let order = (!order.is_empty()).then_some(&order);
     let workbook =
-        document::results(&report, date).map_err(|fault| Failure::Bug(fault.to_string()))?;
+        document::results(&report, order, date).map_err(|fault| Failure::Bug(fault.to_string()))?;
     output.finish(&workbook)
 }
 
@@ -329,7 +328,7 @@ fn write_packet(args: &args::Packet) -> Result<(), Failure> {
     let report = build(survey, stamp.date)?;
     let files = document::packet::packet(&report, &stamp, &OnTerminal::default())?;
     let names: Vec<&str> = files.iter().map(|file| file.name.as_str()).collect();
-    let said = document::text::packet(&report, &args.output.display().to_string(), &names);
+    let said = text::packet(&report, &args.output.display().to_string(), &names);
     packet.finish(&files)?;
     terminal::print(&said)
 }

@@ -49,7 +49,8 @@ impl From<String> for Cell {
     }
 }
 
-/// A table as CSV (RFC 4180, UTF-8, line ends `\r\n`): its heads, then its rows.
+/// A table as CSV (RFC 4180, UTF-8, line ends `\r\n`): its heads, then its rows;
+/// nothing when there is no head.
 ///
 /// ```
 /// use feltwire::document::csv::{Cell, table};
@@ -58,6 +59,9 @@ impl From<String> for Cell {
 /// ```
 pub fn table(heads: &[&str], rows: &[Vec<Cell>]) -> String {
     let mut text = String::new();
+    if heads.is_empty() {
+        return text;
+    }
     line(&mut text, heads.iter().map(|head| Cell::from(*head).written()));
     for row in rows {
         line(&mut text, row.iter().map(Cell::written));

@@ -14,7 +14,10 @@ mod explain;
 mod face;
 mod figures;
 mod finite;
+#[cfg(feature = "sheet")]
+mod head_words;
 pub mod json;
+mod lists;
 pub mod lookup;
 #[cfg(feature = "pdf")]
 pub mod packet;

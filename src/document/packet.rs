@@ -93,6 +93,8 @@ pub fn packet(
     if report.hammer_order.is_some() {
         work.push(Work::HammerOrder);
     }
+    #[cfg(feature = "sheet")]
+    work.push(Work::Workbook(strings.as_ref()));
     work.extend((0..drawings.len()).map(Work::Picture));
     let mut files = side_by_side(&work, |work| work.done(report, *stamp, &drawings))?;
     watch.check()?;
@@ -116,7 +118,7 @@ pub fn packet(
 
 /// Papers before tables before plots; names in the order of their letters within.
 fn rank(name: &str) -> (usize, &str) {
-    let endings = [".pdf", ".csv", ".svg", ".png"];
+    let endings = [".pdf", ".csv", ".xlsx", ".svg", ".png"];
     (endings.iter().position(|ending| name.ends_with(ending)).unwrap_or(endings.len()), name)
 }
 
@@ -129,6 +131,8 @@ enum Work<'o> {
     JobCard,
     StringOrder(&'o StringOrder),
     StringingSheet(&'o StringOrder),
+    #[cfg(feature = "sheet")]
+    Workbook(Option<&'o StringOrder>),
     /// The plot of this index as pixels.
     Picture(usize),
 }
@@ -159,6 +163,13 @@ impl Work<'_> {
                 let data = pages::stringing_sheet(report, order, stamp);
                 set("stringing-sheet.pdf", Template::StringingSheet, &data, &[], report, stamp)
                     .map(Some)
+            }
+            #[cfg(feature = "sheet")]
+            Self::Workbook(order) => {
+                const NAME: &str = "results.xlsx";
+                super::results(report, order, stamp.date)
+                    .map(|bytes| Some(file(NAME, bytes)))
+                    .map_err(|fault| PacketFault::bug(NAME, &fault))
             }
             Self::Picture(index) => {
                 drawings.get(index).map(|(which, svg)| picture(*which, svg)).transpose()

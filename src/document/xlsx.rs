@@ -6,23 +6,11 @@
 //! results, same date, same bytes.
 
 use super::Date;
+pub use super::lists::Entry;
 use rust_xlsxwriter::{
     DocProperties, ExcelDateTime, Format, FormatAlign, FormatBorder, Note, Workbook, Worksheet,
     XlsxError,
 };
-
-/// One cell.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Entry {
-    /// Words, ours or the survey's.
-    Text(String),
-    /// A figure.
-    Number(f64),
-    /// Yes or no.
-    Flag(bool),
-    /// Nothing: not known, or to be filled in.
-    Empty,
-}
 
 /// The head of a column.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -91,6 +79,7 @@ pub fn workbook(sheets: &[Sheet], made: Made) -> Result<Vec<u8>, XlsxFault> {
 
 fn write(page: &mut Worksheet, sheet: &Sheet) -> Result<(), XlsxFault> {
     const WIDEST: usize = 60;
+    const FITS: usize = 16;
     page.set_name(tab(&sheet.name))?;
     let bold = Format::new()
         .set_bold()
@@ -126,7 +115,13 @@ fn write(page: &mut Worksheet, sheet: &Sheet) -> Result<(), XlsxFault> {
     page.set_freeze_panes(1, 1)?;
     page.set_repeat_rows(0, 0)?;
     page.autofilter(0, 0, last_row.max(1), last_column)?;
-    page.set_landscape().set_print_fit_to_pages(1, 0);
+    page.set_landscape();
+    // Wider than that, a page's width would make it too small to read: its first column goes along.
+    if sheet.heads.len() <= FITS {
+        page.set_print_fit_to_pages(1, 0);
+    } else {
+        page.set_repeat_columns(0, 0)?;
+    }
     Ok(())
 }
 

@@ -1,6 +1,8 @@
 //! What a survey may say, what it may not, and what is said when it does.
 
 #[cfg(all(feature = "cli", feature = "pdf"))]
+mod csv;
+#[cfg(all(feature = "cli", feature = "pdf"))]
 mod explain;
 mod faults;
 mod folder;

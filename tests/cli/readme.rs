@@ -61,3 +61,36 @@ fn every_link_of_the_readme_leads_somewhere() {
     }
     assert!(links >= 5);
 }
+
+/// The commands of a guide: lines of its blocks, one carried on where it ends in a backslash.
+fn commands(guide: &str) -> Vec<Vec<String>> {
+    let guide = guide.replace("\\\n", " ");
+    let command = |line: &str| {
+        let words = line.trim_start().strip_prefix("cargo run -- ")?;
+        Some(words.split_whitespace().map(str::to_owned).collect())
+    };
+    guide.lines().filter_map(command).collect()
+}
+
+#[test]
+fn every_command_of_the_guide_does_what_it_says() {
+    let guide = fs::read_to_string(root().join("examples/README.md")).expect("the guide");
+    let commands = commands(&guide);
+    assert!(commands.len() >= 8, "{commands:?}");
+    let temp = tempfile::tempdir().expect("a folder");
+    for words in commands {
+        // Surveys are named from the checkout; what is written goes elsewhere.
+        let from_root = |word: &String| {
+            let path = root().join(word);
+            if path.exists() { path.to_string_lossy().into_owned() } else { word.clone() }
+        };
+        let words: Vec<String> = words.iter().map(from_root).collect();
+        let words: Vec<&str> = words.iter().map(String::as_str).collect();
+        let done = command(&words).current_dir(temp.path()).output().expect("runs");
+        assert_eq!(done.status.code(), Some(0), "{words:?}: {}", text(&done.stderr));
+        assert!(!done.stdout.is_empty(), "{words:?}");
+    }
+    for written in ["out/assessment.pdf", "piano/survey.toml", "piano/readings.xlsx"] {
+        assert!(temp.path().join(written).exists(), "{written}");
+    }
+}

@@ -26,8 +26,9 @@ pub(in crate::document) use hammers::bore_from;
 pub(in crate::document) use scale::{kind, source};
 pub(in crate::document) use strings::{core_shape, hitch};
 
+pub use crate::document::lists::WHOLE;
 use crate::document::lookup::Entry;
-use crate::document::{Date, json};
+use crate::document::{Date, json, lists};
 use crate::instrument::TableRead;
 use crate::judgement::limit::Limits;
 use crate::judgement::received::Received;
@@ -110,6 +111,15 @@ pub fn numbers(
     files: &[(String, String)],
 ) -> String {
     text(&numbers::NumbersShape::of(report, strings, date, files))
+}
+
+/// One list of an object of ours as CSV, with the keys of the JSON as heads: `tables`, or `sections.findings`
+/// for the list within each row of another; [`WHOLE`] for what stands in no list.
+///
+/// # Errors
+/// The names of the lists that the object has, when none is called `list`.
+pub fn as_csv(json: &str, list: &str) -> Result<String, Vec<String>> {
+    lists::as_csv(json, list)
 }
 
 /// One object as JSON. A figure that is no number is a bug of ours, caught here, where it would

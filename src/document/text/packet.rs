@@ -12,7 +12,7 @@ pub fn packet(report: &Report, folder: &str, files: &[&str]) -> String {
     let mut text = head(report);
     text.push_str(&item(
         "",
-        &format!("Wrote {} files to {folder}: {}.", files.len(), files.join(", ")),
+        &format!("Wrote {} files to {folder}: {}.", files.len(), named(files)),
     ));
     if report.hammer_order.is_none() {
         text.push_str("No hammer order: the survey names no hammers table.\n");
@@ -53,4 +53,19 @@ fn verdict(section: &SectionJudgement) -> String {
     let why = decided
         .map_or(String::new(), |finding| format!(": {}", Style::PLAIN.sentence(&finding.why)));
     format!("{}: {}{why}.", section.name, section.verdict.words())
+}
+
+/// The files by name; plots, which come as lines and as pixels, once.
+fn named(files: &[&str]) -> String {
+    let plots: Vec<&str> = files.iter().filter_map(|file| file.strip_suffix(".svg")).collect();
+    let plot = |file: &str| {
+        let name = file.strip_suffix(".svg").or_else(|| file.strip_suffix(".png"));
+        name.is_some_and(|name| plots.contains(&name))
+    };
+    let others: Vec<&str> = files.iter().copied().filter(|file| !plot(file)).collect();
+    let others = others.join(", ");
+    if plots.is_empty() {
+        return others;
+    }
+    format!("{others}; the plots, each as .svg and .png: {}", plots.join(", "))
 }
