@@ -1,6 +1,7 @@
 //! Words and cells of an order of strings, the same on pages, in tables and on the terminal.
 
 use super::words::{Style, cell};
+use crate::instrument::Kind;
 use crate::judgement::PinVerdict;
 use crate::measure::{Length, Measured, Note, to_inches, to_mm};
 use crate::order::strings::{
@@ -8,7 +9,7 @@ use crate::order::strings::{
     cuts,
 };
 use crate::report::Report;
-use crate::stock::TuningPin;
+use crate::stock::{Caution, TuningPin};
 
 /// What stands where a figure was not read.
 const PATTERN: &str = "pattern";
@@ -219,15 +220,12 @@ fn cut_words(cut: &Cut, style: Style) -> String {
 }
 
 /// What can hurt while strings come off and go on.
-pub(super) fn bench_cautions() -> [&'static str; 6] {
-    [
-        "Strings are under load: eye and face protection, long sleeves, nobody in line with a string.",
-        "Let the tension down evenly over the whole compass, a part of a turn at a time, before any string comes \
-         off: the frame can crack when one part bears alone. Never cut a string that pulls.",
-        "A coil of wire springs open: gloves, free end held and bent, cut ends caught and thrown away in a box.",
-        "Dust under old strings and on key weights may hold lead, and mould or droppings: mask, vacuum with a fine \
-         filter or wipe wet, no blowing out; wash hands before eating.",
-        "An upright on its back, a grand without its legs: never alone, on a tilter or boards made for it.",
-        "Local rules and a qualified technician decide.",
-    ]
+pub(super) fn bench_cautions(kind: Kind) -> [&'static str; 6] {
+    let tips = match kind {
+        Kind::Upright => Caution::UprightTips,
+        Kind::Grand => Caution::GrandTips,
+    };
+    let first = [Caution::StringsUnderLoad, Caution::LetDown, Caution::Wire];
+    let [load, down, wire] = first.map(Caution::words);
+    [load, down, wire, Caution::Lead.words(), tips.words(), Caution::LocalRules.words()]
 }

@@ -7,10 +7,14 @@ use super::limit::LimitKey;
 use super::odds;
 use super::outcome::SectionJudgement;
 use super::sections::Judged;
-use super::verdict::tension_factor;
 use crate::instrument::State;
-use crate::measure::{Cents, Force, Frequency, Note, Sentence, hertz, newtons, to_hertz};
+use crate::measure::{
+    Cents, Force, Frequency, Note, Sentence, hertz, newtons, to_hertz, to_newtons,
+};
+use crate::scale::NoteStrings;
+use crate::scale::pitch::pull_at;
 use crate::sentence;
+use crate::stock::Caution;
 
 /// How the strings that stay are brought up.
 #[derive(Debug, Clone, PartialEq)]
@@ -117,7 +121,12 @@ fn with(judged: &Judged, going: &[Going], below: f64, most: f64) -> RaisePlan {
         .iter()
         .map(|section| {
             let now = section.facts.raise.unwrap_or_default();
-            judged.pull(section.index) * (tension_factor(below) - tension_factor(-now))
+            let at = |above: f64| {
+                let among = |entry: &NoteStrings| entry.section == section.index;
+                pull_at(judged.scale, |entry| among(entry).then_some(Cents(above)))
+            };
+            let [to, from] = [below, -now].map(|above| to_newtons(at(above).totals.tension.value));
+            to - from
         })
         .sum();
     RaisePlan {
@@ -161,25 +170,23 @@ fn passes(judged: &Judged, going: &[Going], most: f64) -> Vec<Pass> {
 fn cautions(judged: &Judged, going: &[Going], most: f64) -> Vec<Sentence> {
     let limits = judged.limits;
     let condition = judged.instrument.condition;
-    let mut all: Vec<Sentence> = vec![
-        "strings under load: eye and face protection, nobody in line with the string".into(),
-        "bring the whole compass up evenly, pass by pass; the frame can crack when one part bears alone".into(),
-    ];
+    let mut all: Vec<Sentence> =
+        vec![Caution::StringsUnderLoad.words().into(), Caution::PullUp.words().into()];
     for (name, state) in condition.parts() {
         if state == State::NotLookedAt {
-            all.push(sentence![format!("{name}: not looked at; look before pulling up")]);
+            all.push(sentence![format!("Not looked at: {name}. Look before pulling up.")]);
         } else if state != State::Sound {
-            all.push(sentence![format!("{name}: not sound; see to it before pulling up")]);
+            all.push(sentence![format!("Not sound: {name}. See to it before pulling up.")]);
         }
     }
     if going.iter().any(|s| {
         s.facts.rust.coils.is_some_and(|g| f64::from(g) >= limits.value(LimitKey::LightRust))
     }) {
-        all.push("rust at the bends: let each string down a little before pulling it up, so that it comes free".into());
+        all.push("Rust at the bends: let each string down a little before pulling it up, so that it comes free.".into());
     }
     if most > limits.value(LimitKey::RaiseManyPasses) {
-        all.push("so flat: tell the owner of the risk and have consent before beginning".into());
+        all.push("So flat: tell the owner of the risk and have consent before beginning.".into());
     }
-    all.push("local rules and a qualified technician decide".into());
+    all.push(Caution::LocalRules.words().into());
     all
 }

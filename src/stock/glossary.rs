@@ -2,6 +2,7 @@
 //!
 //! `tables/glossary.toml`.
 
+use super::Caution;
 use serde::Deserialize;
 use std::sync::LazyLock;
 
@@ -34,7 +35,8 @@ pub struct Term {
     /// What Feltwire does with it.
     pub here: Option<String>,
     /// What can hurt.
-    pub caution: Option<String>,
+    #[serde(default)]
+    pub cautions: Vec<Caution>,
     /// Other terms.
     #[serde(default)]
     pub see: Vec<String>,

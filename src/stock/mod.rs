@@ -4,6 +4,7 @@
 //! is, from where, which unit rules and how many rows it has. The tables are part of the program;
 //! they are parsed once, and the tests of this room read every one.
 
+mod caution;
 mod glossary;
 mod historical;
 mod material;
@@ -19,6 +20,7 @@ mod tests;
 mod winding;
 mod wire;
 
+pub use caution::Caution;
 pub use glossary::{Term, terms};
 pub use historical::TestYear;
 pub use material::{Material, Property, Tensile, Use, material, material_names, materials};

@@ -4,60 +4,41 @@ use crate::document::words::Style;
 use crate::instrument::Kind;
 use crate::judgement::{HammerVerdict, PinVerdict, StringVerdict};
 use crate::report::Report;
+use crate::stock::Caution;
 
 /// Cautions for the first page; the last says who decides.
 pub(super) fn cautions(report: &Report, style: Style) -> Vec<String> {
     let mut all = vec![strings(report, style)];
-    if report.instrument.kind == Kind::Upright {
-        all.push(
-            "An upright tips: two people, casters blocked, never on its back without a tilter made for it."
-                .to_owned(),
-        );
-    }
-    if keys_are_weighed(report) {
-        all.push(
-            "Key weights may be lead, which is toxic: no dry sanding, filing or blowing; gloves, wipe wet, wash \
-             hands; treat the waste as lead."
-                .to_owned(),
-        );
-    }
-    if felt_is_worked(report) {
-        all.push(
-            "Old felt may hold moth proofing or mould, and filing it makes fine dust: mask and extraction, no \
-             blowing out."
-                .to_owned(),
-        );
-    }
-    if solvents_are_used(report) {
-        all.push(
-            "Cleaners, solvents and pin treatments: fresh air, no flame, gloves; by the maker’s safety sheet."
-                .to_owned(),
-        );
-    }
-    all.push("Local rules and a qualified technician decide.".to_owned());
+    let mut applies = |caution: Caution, applies: bool| {
+        if applies {
+            all.push(caution.words().to_owned());
+        }
+    };
+    applies(Caution::UprightTips, report.instrument.kind == Kind::Upright);
+    applies(Caution::Lead, keys_are_weighed(report));
+    applies(Caution::Felt, felt_is_worked(report));
+    applies(Caution::Solvents, solvents_are_used(report));
+    applies(Caution::LocalRules, true);
     all
 }
 
 /// Strings are under load whatever is done.
 fn strings(report: &Report, style: Style) -> String {
     let totals = &report.scale.totals;
-    let pull = if totals.strings == 0 {
-        "Strings are under load".to_owned()
-    } else {
-        format!("The strings pull {}", style.force(totals.tension))
-    };
+    let pull =
+        (totals.strings > 0).then(|| format!("The strings pull {}.", style.force(totals.tension)));
     let sections = &report.judgement.sections;
     let stopped = sections.iter().any(|section| section.verdict == StringVerdict::Stop);
     let off = sections.iter().any(|section| section.verdict.strings_come_off());
     let rest = if stopped {
-        "nothing is pulled up or let down until what stops the work is put right"
+        "Nothing is pulled up or let down until what stops the work is put right."
     } else if off {
-        "eye and face protection, nobody in line with a string; let tension down evenly over the whole compass, \
-         for the frame can crack when one part bears alone"
+        Caution::LetDown.words()
     } else {
-        "eye and face protection, nobody in line with a string; bring the whole compass up evenly"
+        Caution::PullUp.words()
     };
-    format!("{pull}: {rest}.")
+    let said = [pull.as_deref(), Some(Caution::StringsUnderLoad.words()), Some(rest)];
+    said.into_iter().flatten().collect::<Vec<_>>().join(" ")
 }
 
 /// New heads, or touch that was weighed, lead to the keys.

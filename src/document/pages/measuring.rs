@@ -8,6 +8,7 @@ use crate::instrument::reading::{ErrorOf, Reading, Table};
 use crate::instrument::{Kind, ReadingError};
 use crate::judgement::plan::{Depth, Known, Plan};
 use crate::measure::{Measured, Note, degrees, to_grams, to_mm};
+use crate::stock::Caution;
 use serde::Serialize;
 
 /// What the template of the measuring sheet reads.
@@ -322,21 +323,17 @@ fn table(readings: &[&Reading], notes: &[Note]) -> BlankSheet {
 }
 
 fn cautions(kind: Kind) -> Vec<String> {
-    vec![
-        "A string under load can break and strike: eye protection, and no face in its line.".to_owned(),
-        match kind {
-            Kind::Upright => "An upright can tip when its action or keys are out and its lid is pulled: two people, \
-                wheels blocked."
-                .to_owned(),
-            Kind::Grand => "Draw the action straight out, hammers down: a hammer caught at the pin block breaks. A \
-                lid is propped with its own prop."
-                .to_owned(),
-        },
-        "Dust of old felt and droppings of moth and mice: a mask, and a vacuum cleaner before the brush. Lead in \
-         old keys: wash hands."
-            .to_owned(),
-        "Local rules and a qualified technician go before this sheet.".to_owned(),
-    ]
+    let of_kind = match kind {
+        Kind::Upright => Caution::UprightTips.words(),
+        Kind::Grand => {
+            "Draw the action straight out, hammers down: a hammer caught at the pin block breaks. A lid is propped \
+             with its own prop."
+        }
+    };
+    let [load, lead, felt, rules] =
+        [Caution::StringsUnderLoad, Caution::Lead, Caution::Felt, Caution::LocalRules]
+            .map(Caution::words);
+    [load, of_kind, lead, felt, rules].map(str::to_owned).into()
 }
 
 /// The drawing of what h, e, R, bore, r, flat, outline and the bare ends are.

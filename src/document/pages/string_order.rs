@@ -82,7 +82,7 @@ pub fn stringing_sheet(report: &Report, order: &StringOrder, stamp: Stamp) -> St
             ),
         ],
         settle: sentences(&order.settle, style),
-        cautions: bench_cautions().into_iter().map(str::to_owned).collect(),
+        cautions: bench_cautions(report.instrument.kind).into_iter().map(str::to_owned).collect(),
         strings: bench_sheet(report, order, style),
     }
 }

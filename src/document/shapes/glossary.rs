@@ -27,7 +27,7 @@ struct TermShape {
     unit: Option<&'static str>,
     meaning: &'static str,
     here: Option<&'static str>,
-    caution: Option<&'static str>,
+    cautions: Vec<&'static str>,
     see: &'static [String],
 }
 
@@ -66,7 +66,7 @@ impl TermShape {
             unit: term.unit.as_deref(),
             meaning: &term.meaning,
             here: term.here.as_deref(),
-            caution: term.caution.as_deref(),
+            cautions: term.cautions.iter().map(|caution| caution.words()).collect(),
             see: &term.see,
         }
     }

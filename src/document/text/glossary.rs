@@ -38,8 +38,8 @@ fn term(term: &Term) -> String {
     if let Some(here) = &term.here {
         text.push_str(&item("    In Feltwire: ", here));
     }
-    if let Some(caution) = &term.caution {
-        text.push_str(&item("  ! ", caution));
+    for caution in &term.cautions {
+        text.push_str(&item("  ! ", caution.words()));
     }
     if !term.see.is_empty() {
         text.push_str(&item("    see: ", &term.see.join(", ")));

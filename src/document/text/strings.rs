@@ -165,7 +165,7 @@ pub fn stringing(report: &Report, order: &StringOrder) -> String {
     }
     text.push_str(&table.text());
     text.push_str("* length not read at this note: cut a little longer\n\n");
-    for said in string_words::bench_cautions() {
+    for said in string_words::bench_cautions(report.instrument.kind) {
         text.push_str(&item("! ", said));
     }
     text
