@@ -38,14 +38,14 @@ impl Caution {
     pub fn words(self) -> &'static str {
         match self {
             Self::StringsUnderLoad => {
-                "Strings are under load: eye and face protection, long sleeves, nobody in line with a string."
+                "Strings under load: eye and face protection, nobody in line with a string."
             }
             Self::PullUp => {
-                "Bring the whole compass up evenly, pass by pass: the plate can crack when one part bears alone."
+                "Bring the whole compass up evenly: the plate can crack when one part bears alone."
             }
             Self::LetDown => {
-                "Let the tension down evenly over the whole compass, a part of a turn at a time, before any string \
-                 comes off: the plate can crack when one part bears alone. Never cut a string that pulls."
+                "Let tension down evenly over the whole compass before any string comes off: the plate can crack \
+                 when one part bears alone. Never cut a string that pulls."
             }
             Self::Plate => {
                 "A cracked plate can fail at once: nothing is pulled up or let down before a qualified person has \
@@ -55,19 +55,18 @@ impl Caution {
                 "A coil of wire springs open: gloves, free end held and bent, cut ends caught and thrown away in a box."
             }
             Self::Lead => {
-                "Key weights, and dust under strings and keys, may hold lead, which is toxic: no dry sanding, filing \
-                 or blowing out; mask and gloves, wipe wet, wash hands before eating; treat the waste as lead."
+                "Key weights and old dust may hold lead, which is toxic: no dry sanding, filing or blowing; \
+                 gloves, wipe wet, wash hands; treat the waste as lead."
             }
             Self::Felt => {
-                "Old felt may hold moth proofing, mould or droppings, and filing it makes fine dust: mask and \
-                 extraction, no blowing out."
+                "Old felt may hold moth proofing or mould, and filing it makes fine dust: mask and extraction, \
+                 no blowing out."
             }
             Self::Solvents => {
                 "Cleaners, solvents and pin treatments: fresh air, no flame, gloves; by the maker’s safety sheet."
             }
             Self::UprightTips => {
-                "An upright tips, the more so with action or keys out: two people, casters blocked, never on its \
-                 back without a tilter made for it."
+                "An upright tips: two people, casters blocked, never on its back without a tilter made for it."
             }
             Self::GrandTips => {
                 "A grand on its side or without its legs: never alone, on boards made for it."

@@ -25,8 +25,8 @@ pub(super) fn cautions(report: &Report, style: Style) -> Vec<String> {
 /// Strings are under load whatever is done.
 fn strings(report: &Report, style: Style) -> String {
     let totals = &report.scale.totals;
-    let pull =
-        (totals.strings > 0).then(|| format!("The strings pull {}.", style.force(totals.tension)));
+    let pull = (totals.strings > 0)
+        .then(|| format!("Together they pull {}.", style.force(totals.tension)));
     let sections = &report.judgement.sections;
     let stopped = sections.iter().any(|section| section.verdict == StringVerdict::Stop);
     let off = sections.iter().any(|section| section.verdict.strings_come_off());
@@ -37,7 +37,7 @@ fn strings(report: &Report, style: Style) -> String {
     } else {
         Caution::PullUp.words()
     };
-    let said = [pull.as_deref(), Some(Caution::StringsUnderLoad.words()), Some(rest)];
+    let said = [Some(Caution::StringsUnderLoad.words()), pull.as_deref(), Some(rest)];
     said.into_iter().flatten().collect::<Vec<_>>().join(" ")
 }
 
