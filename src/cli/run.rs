@@ -219,15 +219,12 @@ fn scale(args: &args::Scale) -> Result<(), Failure> {
     let all = draws.filter(|_| args.explain.is_none());
     let asked = ScaleAsked { draws: all, warmed };
     let more = report.scale_more(asked, &OnTerminal::default())?;
-    match args.explain {
-        Some(note) => {
-            let json = || shapes::explain_note(&report, note, draws);
-            say(&args.form, "steps", json, || text::explain_note(&report, note, draws))
-        }
-        None => {
-            let json = || shapes::scale(&report, &more);
-            say(&args.form, "notes", json, || text::scale(&report, &more))
-        }
+    if let Some(note) = args.explain {
+        let json = || shapes::explain_note(&report, note, draws);
+        say(&args.form, "steps", json, || text::explain_note(&report, note, draws))
+    } else {
+        let json = || shapes::scale(&report, &more);
+        say(&args.form, "notes", json, || text::scale(&report, &more))
     }
 }
 
