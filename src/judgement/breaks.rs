@@ -264,6 +264,7 @@ fn again(off: &OffTrend) -> Sentence {
         Reading::Length => "the length",
         Reading::Core => "the wire",
         Reading::Over => "over the winding",
+        Reading::WindingWire => "the winding wire",
     };
     let mut text =
         sentence!["measure ", off.note, format!(" again: {reading} was read as "), off.read];
@@ -278,7 +279,7 @@ fn again(off: &OffTrend) -> Sentence {
             text.extend(off_by("; as read its stress is ", stress, " their trend"));
         }
         Reading::Core => text.push("; as read it is of another size than the wire on both sides"),
-        Reading::Over => {
+        Reading::Over | Reading::WindingWire => {
             let tension = Measured::new(off.off, 0.0);
             text.extend(off_by("; as read its tension is ", tension, " their trend"));
         }

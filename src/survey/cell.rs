@@ -50,6 +50,9 @@ pub(super) fn no_reading(column: &Column, cell: &Cell, fault: &QuantityFault) ->
     let made = made.remedy(
         "write the number alone, with a decimal point; leave the cell empty when it was not read",
     );
+    if made.kind == FaultKind::DecimalComma && made.found == "a comma and a point" {
+        return made.remedy("write the number without a mark between the thousands: 1205.5");
+    }
     let digits = cell.text.replace(['O', 'o'], "0").replace(['l', 'I'], "1");
     let meant = text::split_number(&digits).is_some_and(|(_, rest)| rest.is_empty());
     if meant && digits != cell.text {

@@ -65,9 +65,9 @@ pub(super) fn check(desk: &Desk, row: &StringRow) {
             over.value,
             "; measure ",
             worst.name,
-            " again (it would close at ",
+            " again first (it would close at ",
             mm(worst.should),
-            ")",
+            "), then the others",
         ],
     );
 }

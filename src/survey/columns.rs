@@ -3,7 +3,7 @@
 use super::cell::unit_word;
 use super::desk::Desk;
 use super::fault::{Fault, FaultKind};
-use super::names::KEY;
+use super::names::{KEY, column_of, meant_column};
 use super::row::Row;
 use super::source::At;
 use super::table::{Cell, Cells, Refused};
@@ -179,6 +179,9 @@ impl<'d> Reader<'d> {
             let bare = of_table(table).find(|reading| reading.name == head);
             self.desk.fault(match bare {
                 Some(reading) => without_unit(reading, &cell.at),
+                None if place.is_some_and(|column| holds_notes(cells, column, table)) => {
+                    notes_unnamed(head, &cell.at)
+                }
                 None => unknown_column(head, table, &cell.at, FaultKind::UnknownColumn),
             });
         }
@@ -241,8 +244,35 @@ fn twice(column: Column, at: &At, twin: &At) -> Fault {
     Fault::new(FaultKind::ColumnTwice, at, title)
         .found("again here")
         .expected("each reading in one column, in millimetres or in inches")
-        .remedy("take one of the two out")
+        .remedy(
+            "if the two hold different readings, write its own name at the head of each; else take one \
+             of them out",
+        )
         .also(twin, "the first one")
+}
+
+/// Whether a table without a column of notes has them in this one: every filled cell is the name of a note.
+fn holds_notes(cells: &Cells, column: usize, table: Table) -> bool {
+    let noted = |cell: &Cell| column_of(&cell.text, table).is_some_and(|name| name == "note");
+    let mut filled = cells
+        .rows
+        .iter()
+        .filter_map(|row| row.get(column))
+        .filter(|cell| !cell.is_empty())
+        .peekable();
+    of_table(table).any(|reading| reading.name == "note")
+        && !cells.head.iter().any(noted)
+        && filled.peek().is_some()
+        && filled.all(|cell| Note::parse(&cell.text).is_ok())
+}
+
+fn notes_unnamed(head: &str, at: &At) -> Fault {
+    let title = format!("`{}` is no reading of this table", shown(head));
+    Fault::new(FaultKind::UnknownColumn, at, title)
+        .found("the cells below are notes")
+        .expected("`note` at the head of the column of notes")
+        .remedy("write `note` here")
+        .fix("note")
 }
 
 fn missing_column(name: &str, cells: &Cells) -> Fault {
@@ -276,7 +306,8 @@ fn unknown_column(head: &str, table: Table, at: &At, kind: FaultKind) -> Fault {
     let inline = kind == FaultKind::UnknownKey;
     let what = if inline { "line" } else { "column" };
     let fault = Fault::new(kind, at, format!("`{}` is no reading of this table", shown(head)));
-    match meant(head, names.iter().map(String::as_str)) {
+    let near = meant(head, names.iter().map(String::as_str)).map(str::to_owned);
+    match near.or_else(|| meant_column(head, table)) {
         Some(near) => fault
             .found(format!("did you mean `{near}`?"))
             .expected(format!("`{near}`, or another reading of this table"))
@@ -288,6 +319,9 @@ fn unknown_column(head: &str, table: Table, at: &At, kind: FaultKind) -> Fault {
                 "one of {}; `_in` in place of `_mm` for inches; `{REMARK}` for words of your own",
                 names.join(", ")
             ))
-            .remedy(format!("take the {what} out, or call it `{REMARK}`")),
+            .remedy(format!(
+                "write the name of the reading that the {what} holds; where it holds none, take it out or \
+                 call it `{REMARK}`"
+            )),
     }
 }

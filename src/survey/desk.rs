@@ -1,6 +1,6 @@
 //! The desk at which a survey is read: the folder, what was read from it, what was found.
 
-use super::fault::{Fault, FaultKind, Faults};
+use super::fault::{Fault, FaultKind, Faults, Likeness};
 use super::folder::{Folder, FolderFault, MAX_FILE_BYTES, plain_name};
 use super::source::{At, Source, Spot};
 use super::words::shown;
@@ -196,10 +196,71 @@ impl<'f> Desk<'f> {
             (file, spot.line, spot.column)
         });
         list.dedup();
+        keep_apart_from_bad_columns(&mut list);
         let beyond = list.len().saturating_sub(Faults::MOST) + self.more.get();
         list.truncate(Faults::MOST);
+        let list = together(list);
         Err(Faults { list, beyond, of: self.of })
     }
+}
+
+/// Drops what follows from a column that was not understood: readings that seem to be missing beside others.
+fn keep_apart_from_bad_columns(list: &mut Vec<Fault>) {
+    use FaultKind::{
+        BareEndsTooLong, ColumnTwice, ColumnWithoutUnit, HalfReading, MissingCell, MissingColumn,
+        UnknownColumn, WindingWithoutOver,
+    };
+    let table = |fault: &Fault| (fault.spot.file.clone(), fault.spot.sheet.clone());
+    let bad: Vec<_> = list
+        .iter()
+        .filter(|fault| matches!(fault.kind, UnknownColumn | ColumnWithoutUnit | ColumnTwice))
+        .map(table)
+        .collect();
+    let follows = [WindingWithoutOver, HalfReading, MissingCell, BareEndsTooLong];
+    list.retain(|fault| !follows.contains(&fault.kind) || !bad.contains(&table(fault)));
+    let meant: Vec<_> = list
+        .iter()
+        .filter(|fault| fault.kind == UnknownColumn)
+        .filter_map(|fault| Some((table(fault), format!("`{}`", fault.fix.as_deref()?))))
+        .collect();
+    list.retain(|fault| {
+        let of = table(fault);
+        let named = |(other, name): &(_, String)| *other == of && fault.title.ends_with(name);
+        fault.kind != MissingColumn || !meant.iter().any(named)
+    });
+}
+
+/// So many cells of one column with one fault are shown as one.
+const TOGETHER: usize = 3;
+
+/// Faults in the order of the text, those that are alike in the cells of one column shown with the first of them.
+fn together(list: Vec<Fault>) -> Vec<Fault> {
+    let mut alike: BTreeMap<Likeness, usize> = BTreeMap::new();
+    for likeness in list.iter().filter_map(Fault::likeness) {
+        *alike.entry(likeness).or_default() += 1;
+    }
+    alike.retain(|_, count| *count >= TOGETHER);
+    let mut kept: Vec<Fault> = Vec::new();
+    let mut first: BTreeMap<Likeness, usize> = BTreeMap::new();
+    for fault in list {
+        let many = fault.likeness().filter(|likeness| alike.contains_key(likeness));
+        match many {
+            Some(likeness) if first.contains_key(&likeness) => {
+                kept[first[&likeness]].more.push(fault.spot);
+            }
+            Some(likeness) => {
+                first.insert(likeness, kept.len());
+                kept.push(fault);
+            }
+            None => kept.push(fault),
+        }
+    }
+    for fault in &mut kept {
+        if !fault.more.is_empty() && fault.kind == FaultKind::ImpossibleValue {
+            fault.remedy.push_str("; where a whole column is so, see the unit in its head");
+        }
+    }
+    kept
 }
 
 /// What a survey without faults leaves on the desk.

@@ -188,6 +188,8 @@ pub struct Fault {
     pub fix: Option<String>,
     /// A second place that belongs to it, and what is there.
     pub also: Option<(Spot, String)>,
+    /// Further cells of the same column with the same fault and remedy.
+    pub more: Vec<Spot>,
 }
 
 impl Fault {
@@ -205,7 +207,21 @@ impl Fault {
             remedy: String::new(),
             fix: None,
             also: None,
+            more: Vec::new(),
         }
+    }
+
+    /// What a fault in another cell of the same column with the same way out has in common with this one; none
+    /// where there is only one such fault.
+    pub(super) fn likeness(&self) -> Option<Likeness> {
+        let column = self.spot.cell.as_deref()?.trim_end_matches(|c: char| c.is_ascii_digit());
+        let spot = &self.spot;
+        (self.fix.is_none() && self.also.is_none()).then(|| Likeness {
+            kind: self.kind,
+            table: (spot.file.clone(), spot.sheet.clone()),
+            column: column.to_owned(),
+            ways: (self.expected.clone(), self.remedy.clone()),
+        })
     }
 
     pub(super) fn found(mut self, found: impl Into<String>) -> Self {
@@ -234,6 +250,16 @@ impl Fault {
     }
 }
 
+/// What faults have in common that are shown as one.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Likeness {
+    kind: FaultKind,
+    table: (String, Option<String>),
+    column: String,
+    /// What was expected, and the remedy.
+    ways: (String, String),
+}
+
 /// All the faults of a survey, in the order of the text.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Faults {
@@ -248,4 +274,9 @@ pub struct Faults {
 impl Faults {
     /// The most faults that are kept.
     pub const MOST: usize = 1000;
+
+    /// How many there are, those that are shown with another of their column among them.
+    pub fn count(&self) -> usize {
+        self.list.iter().map(|fault| 1 + fault.more.len()).sum()
+    }
 }

@@ -4,6 +4,7 @@
 //! dictionary, or another word of the trade for it. Words of the trade: common practice, no source.
 
 use super::columns::REMARK;
+use super::words::meant;
 use crate::instrument::reading::{Table, Unit, of_table};
 
 /// What the note is called by its number from the bass.
@@ -26,6 +27,7 @@ const ALSO: &[(Table, &str, &str)] = {
         (Strings, "over winding", "over"), (Strings, "over diameter", "over"),
         (Strings, "diameter over winding", "over"), (Strings, "overall diameter", "over"),
         (Strings, "outside diameter", "over"), (Strings, "wound diameter", "over"),
+        (Strings, "covered", "over"), (Strings, "covered diameter", "over"), (Strings, "wound", "over"),
         (Strings, "winding", "wrap"), (Strings, "winding material", "wrap"),
         (Strings, "winding wire", "wrap"), (Strings, "wrap wire", "wrap"), (Strings, "wrapping wire", "wrap"),
         (Strings, "under winding", "under"), (Strings, "diameter over inner winding", "under"),
@@ -43,6 +45,7 @@ const ALSO: &[(Table, &str, &str)] = {
         (Runs, "wire no", "core_gauge"), (Runs, "wire gauge", "core_gauge"), (Runs, "gauge", "core_gauge"),
         (Runs, "unison", "strings"), (Runs, "strings per note", "strings"),
         (Hammers, "tone", "note"), (Hammers, "note name", "note"),
+        (Hammers, "head", "note"), (Hammers, "hammer", "note"),
         (Hammers, "bore distance", "bore"), (Hammers, "boring", "bore"), (Hammers, "boring distance", "bore"),
         (Hammers, "rake angle", "rake"), (Hammers, "head weight", "head_mass"),
         (Hammers, "hammer weight", "head_mass"), (Hammers, "mass", "head_mass"), (Hammers, "weight", "head_mass"),
@@ -133,6 +136,23 @@ pub(super) fn column_of(text: &str, table: Table) -> Option<String> {
     whole.first().map(|reading| reading.name.to_owned())
 }
 
+/// The column that a head most likely means which none is called: a slip of the pen in the name of a reading or in
+/// another word for it, its unit set aside.
+pub(super) fn meant_column(text: &str, table: Table) -> Option<String> {
+    let mut words = words(text);
+    if words.len() > 1 && words.last().is_some_and(|word| unit_of(word).is_some()) {
+        words.pop();
+    }
+    let head = words.join(" ");
+    let own = of_table(table).map(|reading| reading.name.replace('_', " "));
+    let also = ALSO.iter().filter(|(of, ..)| *of == table).map(|(_, words, _)| (*words).to_owned());
+    let known: Vec<String> = own.chain(also).collect();
+    let near = meant(&head, known.iter().map(String::as_str))?;
+    let name = named(&near.split(' ').map(str::to_owned).collect::<Vec<_>>(), table);
+    let unit = name.iter().find(|reading| !reading.unit.suffix().is_empty()).or(name.first())?;
+    Some(unit.column())
+}
+
 /// Every reading that goes by these words.
 fn named(words: &[String], table: Table) -> Vec<&'static crate::instrument::reading::Reading> {
     let (spaced, joined) = (words.join(" "), words.join("_"));
@@ -158,6 +178,22 @@ mod tests {
             for reading in of_table(table) {
                 assert_eq!(column_of(&reading.column(), table), Some(reading.column()));
             }
+        }
+    }
+
+    #[test]
+    fn a_slip_of_the_pen_in_a_head_is_taken_for_what_was_meant() {
+        for (written, column) in [
+            ("Lenght (mm)", "length_mm"),
+            ("Speeking length mm", "length_mm"),
+            ("overall diametre (mm)", "over_mm"),
+            ("stike point", "strike_mm"),
+            ("Wire guage", "core_gauge"),
+        ] {
+            assert_eq!(meant_column(written, Table::Strings).as_deref(), Some(column), "{written}");
+        }
+        for stranger in ["colour", "Tarn & Hollis", "mm", ""] {
+            assert_eq!(meant_column(stranger, Table::Strings), None, "{stranger}");
         }
     }
 

@@ -45,13 +45,18 @@ pub(super) fn quantity_fault(
         QuantityFault::UnknownUnit { wanted, .. } | QuantityFault::NoNumber { wanted, .. }
             if decimal_comma =>
         {
-            Fault::new(
-                FaultKind::DecimalComma,
-                at,
-                format!("{name} has a comma where a decimal point belongs"),
-            )
-            .found("a comma")
-            .expected(fits(wanted))
+            let both = found
+                .split_whitespace()
+                .next()
+                .is_some_and(|number| number.contains(',') && number.contains('.'));
+            let title = if both {
+                format!("{name} has a comma and a point, and only one can be the decimal mark")
+            } else {
+                format!("{name} has a comma where a decimal point belongs")
+            };
+            Fault::new(FaultKind::DecimalComma, at, title)
+                .found(if both { "a comma and a point" } else { "a comma" })
+                .expected(fits(wanted))
         }
         QuantityFault::UnknownUnit { found: unit, wanted, .. } => Fault::new(
             FaultKind::UnknownUnit,

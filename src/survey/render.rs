@@ -35,7 +35,7 @@ impl Faults {
     /// How many faults there are, in words.
     fn total(&self) -> String {
         let of = self.of;
-        match (self.list.len(), self.beyond) {
+        match (self.count(), self.beyond) {
             (1, 0) => format!("1 fault in the {of}; nothing was computed."),
             (n, 0) => format!("{n} faults in the {of}; nothing was computed."),
             (n, more) => format!("{n} faults shown and {more} more; nothing was computed."),
@@ -68,6 +68,11 @@ fn groups(fault: &Fault) -> Vec<Group<'_>> {
             first = first.element(Level::HELP.with_name(Some(name)).message(lines));
         }
     }
+    if !fault.more.is_empty() {
+        let name = "also";
+        let lines = wrap(&elsewhere(&fault.more), WIDTH - name.len() - 12);
+        first = first.element(Level::NOTE.with_name(Some(name)).message(lines));
+    }
     let mut groups = vec![first];
     if let Some((spot, what)) = &fault.also {
         let title = Level::NOTE.with_name(Some("see also")).secondary_title(what.as_str());
@@ -80,6 +85,19 @@ fn groups(fault: &Fault) -> Vec<Group<'_>> {
         groups.push(Level::HELP.secondary_title(wrap(&fault.remedy, WIDTH - 8)).element(patched));
     }
     groups
+}
+
+/// Further cells with one fault, and what stands in each.
+fn elsewhere(more: &[Spot]) -> String {
+    let cell = |spot: &Spot| {
+        let cell = spot.cell.as_deref().unwrap_or_default();
+        match spot.text() {
+            "" => cell.to_owned(),
+            text => format!("{cell} ({text})"),
+        }
+    };
+    let cells: Vec<String> = more.iter().map(cell).collect();
+    format!("the same in {} more cells: {}", more.len(), cells.join(", "))
 }
 
 /// The line and what is marked in it, or the file alone where there is no line to show.

@@ -99,7 +99,16 @@ impl Row<'_> {
                 Some(note)
             }
             Err(fault) => {
-                self.desk.fault(*fault);
+                let digits = cell.text.trim().bytes().all(|byte| byte.is_ascii_digit());
+                let numbered = fault.kind == FaultKind::NotANote && digits;
+                self.desk.fault(if numbered {
+                    fault.remedy(
+                        "key numbers go from 1, which is A0, to 88, which is C8, on a piano that begins \
+                         at A0; or write the note: A0, C#3, Bb4",
+                    )
+                } else {
+                    *fault
+                });
                 None
             }
         }

@@ -30,6 +30,8 @@ pub enum Reading {
     Core,
     /// Over the winding.
     Over,
+    /// Winding wire, where it was read: the mass of the string is that of its winding wire.
+    WindingWire,
 }
 
 /// A reading off the course of its neighbours.
@@ -286,7 +288,8 @@ fn winding(
 ) -> Option<OffTrend> {
     let note = note_at(one)?;
     let figures = scale.note(note)?.string.as_ref()?;
-    let read = instrument.string(note)?.over?;
+    let row = instrument.string(note)?;
+    let read = row.over?;
     let off = one.value - curve.value;
     // Tension goes as the mass per length: so much mass fits, and the winding is what the core is not.
     let (core, over) = (to_mm(figures.core.value), to_mm(read.value));
@@ -294,10 +297,22 @@ fn winding(
     let bare = steel.value * FRAC_PI_4;
     let whole = figures.mass_per_length.value.value;
     let share = (whole * (-off).exp() - bare) / (whole - bare);
-    let fitting = (core * core + (over * over - core * core) * share.max(0.0)).sqrt();
+    let (reading, read, fitting) = match row.wrap_wire.filter(|_| row.under.is_none()) {
+        Some(wire) => {
+            // The winding's section goes as t (d + t) with the wire's thickness t.
+            let thick = to_mm(wire.value);
+            let section = thick * (core + thick) * share.max(0.0);
+            let fitting = ((core * core / 4.0 + section).sqrt() - core / 2.0).max(0.0);
+            (Reading::WindingWire, wire, fitting)
+        }
+        None => {
+            let section = (over * over - core * core) * share.max(0.0);
+            (Reading::Over, read, (core * core + section).sqrt())
+        }
+    };
     Some(OffTrend {
         note,
-        reading: Reading::Over,
+        reading,
         read,
         fitting: Measured::new(mm(fitting), read.sd),
         size: None,
