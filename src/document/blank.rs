@@ -56,9 +56,9 @@ pub fn survey_toml(blank: &Blank) -> String {
          # core   = \"0.005 mm\"\n\
          # over   = \"0.03 mm\"\n\n\
          [wire]\n\
-         plain = \"steel-modern\"\n\
-         core  = \"steel-modern\"\n\
-         wrap  = \"copper\"\n\
+         plain = \"steel-modern\"           # or \"iron-historic\", \"steel-replica-a\", \"steel-replica-b\"\n\
+         core  = \"steel-modern\"           # the same of wound strings\n\
+         wrap  = \"copper\"                 # or \"iron\", \"brass\", \"bronze\", \"aluminium\"\n\
          # gauge = \"inch\"                  # series of the wire numbers in the tables: \"inch\" or \"metric\"\n"
     );
     for (name, notes) in &blank.sections {
@@ -76,8 +76,10 @@ pub fn survey_toml(blank: &Blank) -> String {
                 blank.wound_to
             );
         }
+        text.push_str(&counts(blank, *notes));
         text.push_str(
-            "# strung = \"original\"             # a year, \"original\" or \"unknown\"\n",
+            "# strung = \"original\"             # a year, \"original\" or \"unknown\"\n\
+             # found = \"-30 cents\"              # this section's own pitch as found\n",
         );
     }
     let _ = write!(
@@ -103,30 +105,82 @@ pub fn survey_toml(blank: &Blank) -> String {
         );
     }
     text.push_str(EVIDENCE);
+    text.push_str(&heard(blank));
+    text.push_str(PAPERS);
     text
 }
+
+/// The comment on the strings in the unison of one section: an example, and where it is needed.
+fn counts(blank: &Blank, notes: Compass) -> String {
+    let key = |by: u8| notes.first.step(i32::from(by)).filter(|note| *note <= notes.last);
+    let (first, after) = (notes.first, blank.wound_to.step(1));
+    let list = match (blank.wound_to >= first, key(10)) {
+        (true, Some(pairs)) if first == blank.compass.first => {
+            format!("1 = \"{first}\", 2 = \"{pairs}\"")
+        }
+        (true, _) => match after.filter(|after| notes.contains(*after)) {
+            Some(after) => format!("2 = \"{first}\", 3 = \"{after}\""),
+            None => format!("2 = \"{first}\""),
+        },
+        (false, _) => format!("3 = \"{first}\""),
+    };
+    format!(
+        "# counts = {{ {list} }}   # each number of strings with its first note, where few rows say it\n"
+    )
+}
+
+/// The comment on what is heard at the first break, and how to write it of the others.
+fn heard(blank: &Blank) -> String {
+    let Some([(_, below), (_, above)]) = blank.sections.get(..2) else { return String::new() };
+    format!(
+        "\n# [[break]]                          # one for each break listened to\n\
+         # between = [\"{}\", \"{}\"]\n\
+         # heard = \"slight\"                   # \"even\", \"slight\" or \"plain\"\n",
+        below.last, above.first
+    )
+}
+
+/// What the room is like, and whose papers these are.
+const PAPERS: &str = "
+# [climate]                          # the room when it was measured
+# temperature = \"20 °C\"
+# humidity = \"50 %\"
+
+# [shop]                             # whose papers these are: the address that orders are sent to
+# name    = \"Birch Lane Piano Workshop\"
+# address = [\"2 Birch Lane\", \"Netherby\"]
+# contact = \"workshop@example.org\"
+";
 
 /// What is seen and felt, each line to be filled in.
 const EVIDENCE: &str = "
 [condition]                          # \"sound\", \"doubtful\", \"failed\" or \"not looked at\"
 plate      = \"not looked at\"
 block      = \"not looked at\"
+frame      = \"not looked at\"         # the wooden back: posts and beams
 bearing    = \"not looked at\"
 bridges    = \"not looked at\"
 soundboard = \"not looked at\"
 
 # [[pins]]                           # a dozen torques, tightening, over each region of the block
-# region = \"bass\"
+# region = \"bass\"                    # what you call this part of the block
 # torque = [\"6.2 N m\", \"5.8 N m\"]
-# pin    = \"7.00 mm\"
+# pin    = \"7.00 mm\"                 # its diameter
 
 # [[wire_state]]                     # one for each section; rust: 0 none, 1 tarnish, 2 light rust, 3 pitting
 # section = \"bass\"
 # rust = { coils = 1, length = 0, bridge = 0 }
 # tone = [\"clear\", \"dull\", \"clear\"]   # every second wound string: clear, dull or dead
 
+# [[broken]]                         # one for each string known to have broken
+# note  = \"A4\"
+# where = \"coil\"                     # \"coil\", \"bearing\", \"bridge\", \"hitch\" or \"length\"
+# when  = \"tuning\"                   # or \"playing\"
+# year  = 2020
+
 # [use]
 # kind = \"home\"                      # \"home\", \"teaching\" or \"concert\"
+# guarantee_years = 5                # what is asked for
 ";
 
 fn kind_word(kind: Kind) -> &'static str {

@@ -48,7 +48,8 @@ fn readings() -> impl Iterator<Item = &'static Reading> {
     tables.into_iter().flat_map(reading::of_table)
 }
 
-/// The three names most like `wanted`, the likest first; those that are not like it are left out.
+/// The three names most like `wanted`, the likest first; those that are not like it are left out, and names of a
+/// letter or two, which are like everything that begins with them.
 fn nearest(wanted: &str, limits: &Limits) -> Vec<String> {
     const LIKE: f64 = 0.75;
     let terms = stock::terms().iter().flat_map(names).map(str::to_owned);
@@ -57,6 +58,7 @@ fn nearest(wanted: &str, limits: &Limits) -> Vec<String> {
     let mut like: Vec<(f64, String)> = terms
         .chain(columns)
         .chain(limits)
+        .filter(|known| known.chars().count() > 2)
         .map(|known| (strsim::jaro_winkler(wanted, &plain(&known)), known))
         .filter(|(likeness, _)| *likeness > LIKE)
         .collect();

@@ -304,7 +304,9 @@ fn words(facts: &SectionFacts, state: LoadState, shown: &Beyond, worst: SmoothLo
             ")"
         ],
     };
-    if let (Some(first), Some(last)) = (shown.named.first(), shown.named.last()) {
+    if shown.named.len() == 1 {
+        said.push("; beyond it lies one note");
+    } else if let (Some(first), Some(last)) = (shown.named.first(), shown.named.last()) {
         said.extend(sentence![
             "; beyond it lie ",
             shown.named.len(),

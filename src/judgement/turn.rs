@@ -123,10 +123,11 @@ impl Search<'_> {
         let at = |by: f64| self.turned(&Drawn { level: 1.0 + by, ..read });
         let (by, becomes) = nearest(&LOADS_TRIED, at)?;
         let change = sentence![
-            if by > 0.0 { "if its loads were higher: " } else { "if its loads were lower: " },
+            "if its loads were ",
+            share(by.abs()),
+            if by > 0.0 { " higher (" } else { " lower (" },
             share(greatest * (1.0 + by)),
-            " at the most loaded string instead of ",
-            share(greatest)
+            " at the most loaded string)"
         ];
         Some((by.abs() / doubt, Turn { kind: FindingKind::Load, change, becomes }))
     }

@@ -2,6 +2,7 @@
 
 use super::fault::{Fault, Faults};
 use super::source::Spot;
+use super::words::shown;
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Element, Group, Level, Origin, Patch, Renderer, Snippet};
 
@@ -93,7 +94,7 @@ fn elsewhere(more: &[Spot]) -> String {
         let cell = spot.cell.as_deref().unwrap_or_default();
         match spot.text() {
             "" => cell.to_owned(),
-            text => format!("{cell} ({text})"),
+            text => format!("{cell} ({})", shown(text)),
         }
     };
     let cells: Vec<String> = more.iter().map(cell).collect();

@@ -55,6 +55,80 @@ fn an_empty_survey_is_whole_free_of_faults_and_the_same_bytes_each_time() {
     }
 }
 
+/// Every line of the new survey that waits behind a # is one that the program reads, and what it says is right.
+#[test]
+fn every_line_of_a_new_survey_may_be_taken_into_use() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let sections: [&[&str]; 2] = [
+        &[],
+        &[
+            "--section",
+            "bass=A0-C#3",
+            "--section",
+            "tenor=D3-F#5",
+            "--section",
+            "treble=G5-C8",
+            "--wound-to",
+            "F3",
+        ],
+    ];
+    for (number, own) in sections.into_iter().enumerate() {
+        for depth in ["look", "decide", "order"] {
+            let piano = folder.path().join(format!("{number}-{depth}"));
+            let path = piano.to_str().expect("UTF-8");
+            let mut args = vec!["new", path, "--kind", "upright", "--depth", depth];
+            args.extend(own);
+            let done = feltwire(&args);
+            assert_eq!(done.status.code(), Some(0), "{}", text(&done.stderr));
+            let toml = piano.join("survey.toml");
+            let survey = std::fs::read_to_string(&toml).expect("made");
+            let mut taken = 0;
+            let used: Vec<&str> = survey
+                .lines()
+                .map(|line| match line.strip_prefix("# ") {
+                    Some(rest) if rest.starts_with('[') || rest.contains(" = ") => {
+                        taken += 1;
+                        rest
+                    }
+                    _ => line,
+                })
+                .collect();
+            assert!(taken > 25, "{taken}");
+            std::fs::write(&toml, used.join("\n").replace("region = \"bass\"", "region = \"all\""))
+                .expect("written");
+            let check = feltwire(&["check", path]);
+            assert_eq!(check.status.code(), Some(0), "{}", text(&check.stderr));
+        }
+    }
+}
+
+/// A key of the new survey that says nothing of itself is explained.
+#[test]
+fn every_key_of_a_new_survey_is_explained_or_says_what_it_is() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let piano = folder.path().join("piano");
+    made(&piano, "upright", "order");
+    let survey = std::fs::read_to_string(piano.join("survey.toml")).expect("made");
+    let plain = ["name", "notes", "format", "kind", "serial", "built", "table", "note", "year"];
+    let plain = [&plain[..], &["address", "contact", "between", "temperature"]].concat();
+    let mut asked = 0;
+    for line in survey.lines().map(|line| line.trim_start_matches("# ")) {
+        let Some((key, rest)) = line.split_once('=') else { continue };
+        let key = key.trim();
+        if plain.contains(&key) || !key.bytes().all(|b| b.is_ascii_lowercase() || b == b'_') {
+            continue;
+        }
+        asked += 1;
+        let done = feltwire(&["explain", key]);
+        assert!(
+            done.status.code() == Some(0) || rest.contains("# "),
+            "{line}: {}",
+            text(&done.stderr)
+        );
+    }
+    assert!(asked > 30, "{asked}");
+}
+
 #[test]
 fn a_folder_that_holds_anything_is_left_alone() {
     let folder = tempfile::tempdir().expect("a folder");

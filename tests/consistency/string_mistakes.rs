@@ -8,7 +8,7 @@ use feltwire::judgement::breaks::{measure_again, tolerance};
 use feltwire::judgement::limit::Limits;
 use feltwire::judgement::readings::{contradicted, unusual};
 use feltwire::measure::{Cents, Length, Measured, Note, hertz, mm, to_mm};
-use feltwire::scale::breaks::{find, stands_out};
+use feltwire::scale::breaks::{Reading, find, stands_out};
 use feltwire::scale::compute;
 use feltwire::survey::{Known, Memory, read};
 
@@ -113,6 +113,26 @@ fn between_sparse_readings_what_grows_towards_the_treble_is_named() {
     let mut piano = sparse();
     read_as(&mut row(&mut piano, "A5").core, 0.99);
     assert_eq!(named(&piano), [note("A5")]);
+}
+
+/// A winding wire read 0.08 mm too thick makes the string too heavy: it is named itself, with the thickness at
+/// which core and diameter over the winding close, and not the diameter over it.
+#[test]
+fn a_winding_wire_misread_is_named_and_not_the_diameter_over_it() {
+    let mut piano = example("upright");
+    let string = row(&mut piano, "C3");
+    let (core, over) = (string.core.expect("core"), string.over.expect("over"));
+    let closes = (to_mm(over.value) - to_mm(core.value)) / 2.0;
+    read_as(&mut string.wrap_wire, closes + 0.08);
+    let belief = Belief::of(&piano);
+    let scale = compute(&piano, &belief);
+    let places = find(&piano, &belief, &scale);
+    let off = stands_out(&piano, &belief, &scale, &places, tolerance(&Limits::default()));
+    let found = off.iter().find(|off| off.note == note("C3")).expect("named");
+    assert_eq!(found.reading, Reading::WindingWire);
+    // The neighbours' tension is known to some 3 %, and so is this.
+    let fitting = to_mm(found.fitting.value);
+    assert!((fitting - closes).abs() < 0.03, "{fitting} {closes}");
 }
 
 /// A run of wire thicker than the runs on both sides.

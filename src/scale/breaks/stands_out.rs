@@ -297,18 +297,16 @@ fn winding(
     let bare = steel.value * FRAC_PI_4;
     let whole = figures.mass_per_length.value.value;
     let share = (whole * (-off).exp() - bare) / (whole - bare);
-    let (reading, read, fitting) = match row.wrap_wire.filter(|_| row.under.is_none()) {
-        Some(wire) => {
-            // The winding's section goes as t (d + t) with the wire's thickness t.
-            let thick = to_mm(wire.value);
-            let section = thick * (core + thick) * share.max(0.0);
-            let fitting = ((core * core / 4.0 + section).sqrt() - core / 2.0).max(0.0);
-            (Reading::WindingWire, wire, fitting)
-        }
-        None => {
-            let section = (over * over - core * core) * share.max(0.0);
-            (Reading::Over, read, (core * core + section).sqrt())
-        }
+    let (reading, read, fitting) = if let Some(wire) = row.wrap_wire.filter(|_| row.under.is_none())
+    {
+        // The winding's section goes as t (d + t) with the wire's thickness t.
+        let thick = to_mm(wire.value);
+        let section = thick * (core + thick) * share.max(0.0);
+        let fitting = (core * core / 4.0 + section).sqrt() - core / 2.0;
+        (Reading::WindingWire, wire, fitting)
+    } else {
+        let section = (over * over - core * core) * share.max(0.0);
+        (Reading::Over, read, (core * core + section).sqrt())
     };
     Some(OffTrend {
         note,
