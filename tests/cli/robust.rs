@@ -1,6 +1,10 @@
 //! Whatever is in the folder: an instrument or faults, never a panic, within bounds of time and text.
 
 use crate::folder::{here, load, read};
+use feltwire::document::{shapes, text};
+use feltwire::judgement::Asked;
+use feltwire::measure::Silent;
+use feltwire::report::{self, Choices, ScaleMore, Wanted};
 use feltwire::survey::{FaultKind, Faults, MAX_COLUMNS, MAX_FILE_BYTES, MAX_ROWS, Memory};
 use proptest::prelude::*;
 use proptest::sample::Index;
@@ -14,6 +18,43 @@ fn survive(folder: &Memory) {
     let hidden = plain.chars().find(|c| c.is_control() && *c != '\n');
     assert_eq!(hidden, None, "a control character reaches the terminal");
     faults.render(true);
+}
+
+/// Reads the folder and, when it is sound, works out and prints everything: the JSON itself refuses a
+/// figure that is no number. Whether it was sound.
+fn results_or_faults(folder: &Memory) -> bool {
+    let Ok(survey) = read(folder) else {
+        survive(folder);
+        return false;
+    };
+    // Few re-runs: many surveys, not sure odds.
+    let asked = Asked { year: Some(2026), draws: 8, ..Asked::default() };
+    let report =
+        report::build(survey.instrument, survey.warnings, survey.hash, &Choices { asked }, &Silent)
+            .expect("nobody stops it");
+    let order = report.string_order(Wanted::All, &Silent).expect("nobody stops it");
+    let more = ScaleMore::default();
+    let printed = [
+        shapes::check(&report, &survey.tables),
+        shapes::scale(&report, &more),
+        shapes::breaks(&report),
+        shapes::decide(&report),
+        shapes::hammers(&report),
+        shapes::receive(&report),
+        shapes::strings(&report, &order),
+        text::check(&report, &survey.tables),
+        text::scale(&report, &more),
+        text::breaks(&report, true),
+        text::decide(&report),
+        text::hammers(&report),
+        text::receive(&report),
+        text::strings(&report, &order),
+        text::stringing(&report, &order),
+    ];
+    for said in printed {
+        assert!(!said.contains("NaN") && !said.contains("inf "), "{said}");
+    }
+    true
 }
 
 fn survey(text: &[u8]) -> Memory {
@@ -107,6 +148,72 @@ proptest! {
         survive(&survey(format!("[{head}]\n{key} = {value}\n").as_bytes()));
         survive(&survey(format!("{HEAD}[{head}]\n{key} = {value}\n").as_bytes()));
     }
+}
+
+/// A length, angle or mass of the tables of `folder`, the `nth` of them counted round and round, times
+/// `factor`.
+fn misread(folder: &mut Memory, nth: usize, factor: f64) {
+    let tables: Vec<String> =
+        folder.0.keys().filter(|name| name.ends_with("s.csv")).cloned().collect();
+    let mut cells: Vec<(String, usize, usize, f64)> = Vec::new();
+    for name in tables {
+        let table = String::from_utf8(folder.0[&name].clone()).expect("UTF-8");
+        let heads: Vec<&str> = table.lines().next().expect("a head").split(',').collect();
+        let has_unit = |column: usize| {
+            heads.get(column).is_some_and(|h| ["_mm", "_deg", "_g"].iter().any(|u| h.ends_with(u)))
+        };
+        for (line, row) in table.lines().enumerate() {
+            for (column, cell) in row.split(',').enumerate() {
+                let number = cell.parse::<f64>().ok().filter(|_| has_unit(column)).ok_or(());
+                cells.extend(number.ok().map(|number| (name.clone(), line, column, number)));
+            }
+        }
+    }
+    let (name, line, column, number) = cells[nth % cells.len()].clone();
+    let table = String::from_utf8(folder.0[&name].clone()).expect("UTF-8");
+    let mut rows: Vec<String> = table.lines().map(str::to_owned).collect();
+    let mut row: Vec<String> = rows[line].split(',').map(str::to_owned).collect();
+    row[column] = (number * factor).to_string();
+    rows[line] = row.join(",");
+    folder.0.insert(name, rows.join("\n").into_bytes());
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 60, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn a_survey_misread_anywhere_gives_results_or_faults(
+        grand in any::<bool>(),
+        slips in prop::collection::vec((any::<usize>(), -2.0..2.0_f64), 1..12),
+        lost in any::<Option<Index>>(),
+    ) {
+        let mut folder = load(&here(if grand { "examples/grand" } else { "examples/upright" }));
+        for (nth, log) in slips {
+            // Mostly a little off, now and then by ten.
+            misread(&mut folder, nth, 10.0_f64.powf(log.powi(5) / 16.0));
+        }
+        if let Some(lost) = lost {
+            // A line of the survey itself that nobody wrote.
+            let toml = String::from_utf8(folder.0["survey.toml"].clone()).expect("UTF-8");
+            let mut lines: Vec<&str> = toml.lines().collect();
+            lines.remove(lost.index(lines.len()));
+            folder.0.insert("survey.toml".to_owned(), lines.join("\n").into_bytes());
+        }
+        results_or_faults(&folder);
+    }
+}
+
+/// The property above would say nothing if hardly any survey were sound.
+#[test]
+fn a_survey_misread_a_little_is_still_read() {
+    let mut folder = load(&here("examples/upright"));
+    for nth in 0..8_usize {
+        misread(&mut folder, 97 * nth, 1.003);
+    }
+    if let Err(faults) = read(&folder) {
+        panic!("{}", faults.render(false));
+    }
+    assert!(results_or_faults(&folder));
 }
 
 #[test]

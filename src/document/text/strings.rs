@@ -8,7 +8,6 @@ use crate::document::words::{Style, cell};
 use crate::measure::{to_grams, to_metres, to_mm};
 use crate::order::strings::{PinLine, StringOrder, WireLine, WoundLine};
 use crate::report::Report;
-use std::fmt::Write as _;
 
 /// The order: for the string maker, for the wire merchant, pins; what to settle first.
 pub fn strings(report: &Report, order: &StringOrder) -> String {
@@ -26,6 +25,9 @@ pub fn strings(report: &Report, order: &StringOrder) -> String {
     text.push_str(&wound(order));
     text.push_str(&wire(order));
     text.push_str(&pins(order));
+    if !order.settle.is_empty() {
+        text.push('\n');
+    }
     for said in &order.settle {
         text.push_str(&item("! ", &style.sentence(said)));
     }
@@ -128,13 +130,12 @@ fn wire_row(line: &WireLine) -> Vec<String> {
 fn pins(order: &StringOrder) -> String {
     if !order.orders_pins() {
         let why = if order.pins.is_empty() { "none was measured" } else { "none is to go" };
-        return format!("\nNo tuning pin is ordered: {why}.\n\n");
+        return format!("\nNo tuning pin is ordered: {why}.\n");
     }
     let mut text = "\nTuning pins\n".to_owned();
     for line in order.pins.iter().filter(|line| line.is_ordered()) {
         text.push_str(&item("  ", &pin_words(line)));
     }
-    text.push('\n');
     text
 }
 
@@ -145,7 +146,8 @@ fn pin_words(line: &PinLine) -> String {
 /// The sheet for the bench: every wire as it is cut, every wound string by its tag.
 pub fn stringing(report: &Report, order: &StringOrder) -> String {
     let mut text = head(report);
-    let _ = writeln!(text, "Strung as: {}.\n", Style::PLAIN.sentence(&order.scale));
+    text.push_str(&item("", &format!("Strung as: {}.", Style::PLAIN.sentence(&order.scale))));
+    text.push('\n');
     if order.is_empty() {
         text.push_str("Nothing is strung.\n");
         return text;
