@@ -256,8 +256,21 @@ fn together(list: Vec<Fault>) -> Vec<Fault> {
         }
     }
     for fault in &mut kept {
-        if !fault.more.is_empty() && fault.kind == FaultKind::ImpossibleValue {
-            fault.remedy.push_str("; where a whole column is so, see the unit in its head");
+        if fault.more.is_empty() {
+            continue;
+        }
+        match fault.kind {
+            FaultKind::ImpossibleValue => {
+                fault.remedy.push_str("; where a whole column is so, see the unit in its head");
+            }
+            FaultKind::OverSmallerThanCore
+            | FaultKind::StrikeBeyondString
+            | FaultKind::HoleSmallerThanShank => {
+                fault
+                    .remedy
+                    .push_str("; where a whole column is so, see whether two heads are exchanged");
+            }
+            _ => {}
         }
     }
     kept

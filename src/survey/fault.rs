@@ -216,11 +216,19 @@ impl Fault {
     pub(super) fn likeness(&self) -> Option<Likeness> {
         let column = self.spot.cell.as_deref()?.trim_end_matches(|c: char| c.is_ascii_digit());
         let spot = &self.spot;
+        // What is expected of one reading beside another names that other, and differs from row to row.
+        let beside = matches!(
+            self.kind,
+            FaultKind::OverSmallerThanCore
+                | FaultKind::StrikeBeyondString
+                | FaultKind::HoleSmallerThanShank
+        );
+        let expected = if beside { String::new() } else { self.expected.clone() };
         (self.fix.is_none() && self.also.is_none()).then(|| Likeness {
             kind: self.kind,
             table: (spot.file.clone(), spot.sheet.clone()),
             column: column.to_owned(),
-            ways: (self.expected.clone(), self.remedy.clone()),
+            ways: (expected, self.remedy.clone()),
         })
     }
 

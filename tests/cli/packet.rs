@@ -256,3 +256,26 @@ fn a_kill_in_the_middle_leaves_a_whole_packet() {
         assert_eq!(names(temp.path()), ["out"], "after a kill at {tenth} tenths");
     }
 }
+
+/// Orders go out under a name and an address, and whoever gave none is told.
+#[test]
+fn a_survey_without_a_workshop_is_told_that_its_orders_bear_no_address() {
+    let out = tempfile::tempdir().expect("a folder");
+    let survey = out.path().join("piano");
+    fs::create_dir(&survey).expect("made");
+    for name in ["strings.csv", "hammers.csv"] {
+        fs::copy(root().join("examples/upright").join(name), survey.join(name)).expect("copied");
+    }
+    let whole =
+        fs::read_to_string(root().join("examples/upright/survey.toml")).expect("an example");
+    let (before, shop) = whole.split_once("[shop]").expect("the last part");
+    let named = format!("{before}[shop]{}", shop.replace("logo ", "# logo "));
+    for (text_of, told) in [(before, true), (&named, false)] {
+        fs::write(survey.join("survey.toml"), text_of).expect("written");
+        let papers = out.path().join(if told { "without" } else { "with" });
+        let arguments = ["packet", survey.to_str().expect("UTF-8"), "-o"];
+        let done = feltwire(&[&arguments[..], &[papers.to_str().expect("UTF-8")]].concat());
+        assert_eq!(done.status.code(), Some(0), "{}", text(&done.stderr));
+        assert_eq!(text(&done.stdout).contains("under [shop]"), told, "{}", text(&done.stdout));
+    }
+}

@@ -20,6 +20,10 @@ pub fn packet(report: &Report, folder: &str, files: &[&str]) -> String {
     if !files.contains(&"string-order.pdf") {
         text.push_str(&item("", &no_strings(report)));
     }
+    let shop = &report.instrument.shop;
+    if shop.name.is_none() && shop.address.is_empty() {
+        text.push_str(&item("", NO_ADDRESS));
+    }
     let totals = &report.scale.totals;
     let pull = Style::PLAIN.force(totals.tension);
     let _ = writeln!(text, "{} strings pull {pull} at the finished pitch.", totals.strings);
@@ -31,6 +35,9 @@ pub fn packet(report: &Report, folder: &str, files: &[&str]) -> String {
     }
     text
 }
+
+const NO_ADDRESS: &str = "The papers name no workshop and the orders say \u{201c}as on our letter\u{201d}: write name, \
+     address and contact under [shop] of survey.toml.";
 
 /// Why no string is ordered.
 fn no_strings(report: &Report) -> String {
