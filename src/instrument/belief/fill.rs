@@ -255,10 +255,13 @@ fn core_of(
         (Some((_, low)), Some((_, high))) if same_size(low, high) => Filled::Between(low.clone()),
         (Some((j, low)), Some((k, high))) => {
             let (from, nearer) = if i - j <= k - i { (j, low) } else { (k, high) };
-            Filled::Between(by_a_half_size(nearer, read[from].note, i > from, chances))
+            // The change may lie at any note: in the middle of the gap either size is as likely. What
+            // that is off is shared by all notes up to there, so it is taken for all of them.
+            let off = (low.read.value - high.read.value).value.abs() / 2.0_f64.sqrt();
+            Filled::Between(in_doubt(nearer, off, read[from].note, i > from, chances))
         }
         (Some((from, only)), None) | (None, Some((from, only))) => {
-            Filled::Beyond(by_a_half_size(only, read[from].note, i > from, chances))
+            Filled::Beyond(in_doubt(only, 0.0, read[from].note, i > from, chances))
         }
         (None, None) => Filled::Nowhere,
     }
@@ -288,11 +291,11 @@ fn half_size_at(diameter: Length) -> Length {
     step.unwrap_or_else(|| inches(0.001))
 }
 
-/// The same wire, doubted by one half size, and no longer a size that was read. All notes that follow
-/// one reading to one side share that doubt.
-fn by_a_half_size(core: &Core, from: Note, above: bool, chances: &mut Chances) -> Core {
+/// The same wire, doubted by `off` metres (root mean square) and never by less than one half size, and no
+/// longer a size that was read. All notes that follow one reading to one side share that doubt.
+fn in_doubt(core: &Core, off: f64, from: Note, above: bool, chances: &mut Chances) -> Core {
     let read = core.read.sd.value;
-    let doubt = half_size_at(core.read.value).value.max(read);
+    let doubt = half_size_at(core.read.value).value.max(off).max(read);
     let side = if above { "above" } else { "below" };
     let change = chances.named(format!("change of size {side} {from}"));
     let mut shares = core.shares.clone();

@@ -2,7 +2,8 @@
 //!
 //! A note that was read is believed as read. Between readings of one section, lengths follow a smooth
 //! curve of ln L with its own doubt; wire does not: it comes in runs, so a gap takes the size of its
-//! neighbours, and where they differ the change lies in the middle of the gap. Kind, string count,
+//! neighbours, and where they differ the change lies in the middle of the gap, in doubt by what those
+//! sizes differ by over √2, and never by less than one half size. Kind, string count,
 //! core shape and material come from the neighbours when they agree; when they do not and the
 //! section does not say where the change lies, the note is unknown. Nothing crosses a break.
 //!
