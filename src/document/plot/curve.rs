@@ -39,12 +39,17 @@ pub(super) fn paths(figure: &Figure, frame: &Frame, series: &Series) -> Vec<Vec<
 pub(super) fn draw(figure: &Figure, frame: &Frame, sheet: &mut Sheet) {
     for series in &figure.series {
         for run in stretches(figure, frame, series) {
-            if series.line == Line::None {
-                run.chunks(1).for_each(|point| band(point, frame, series.tone, sheet));
-            } else {
+            if series.line != Line::None {
                 band(&run, frame, series.tone, sheet);
             }
         }
+    }
+    for series in figure.series.iter().filter(|series| series.line == Line::None) {
+        series.points.iter().for_each(|point| bar(point, frame, series.tone, sheet));
+    }
+    // Marks that no line joins lie under the lines, which they would hide where they crowd.
+    for series in figure.series.iter().filter(|series| series.line == Line::None) {
+        marks(series, frame, sheet);
     }
     for series in &figure.series {
         if series.line != Line::None {
@@ -53,18 +58,40 @@ pub(super) fn draw(figure: &Figure, frame: &Frame, sheet: &mut Sheet) {
             }
         }
     }
-    for series in &figure.series {
-        for point in &series.points {
-            let Some(value) = point.value else { continue };
-            let x = frame.x(point.note);
-            if value > frame.reach.high {
-                beyond((x, frame.area.top + 2.0), -1.0, frame.mark_reach(), series.tone, sheet);
-            } else if value < frame.reach.low {
-                beyond((x, frame.area.bottom - 2.0), 1.0, frame.mark_reach(), series.tone, sheet);
-            } else if let Some(shape) = point.mark {
-                mark(shape, (x, frame.y(value)), frame.mark_reach(), series.tone, sheet);
-            }
+    for series in figure.series.iter().filter(|series| series.line != Line::None) {
+        marks(series, frame, sheet);
+    }
+}
+
+/// The marks of one curve; an arrowhead for what lies beyond the axis.
+fn marks(series: &Series, frame: &Frame, sheet: &mut Sheet) {
+    for point in &series.points {
+        let Some(value) = point.value else { continue };
+        let x = frame.x(point.note);
+        if value > frame.reach.high {
+            beyond((x, frame.area.top + 2.0), -1.0, frame.mark_reach(), series.tone, sheet);
+        } else if value < frame.reach.low {
+            beyond((x, frame.area.bottom - 2.0), 1.0, frame.mark_reach(), series.tone, sheet);
+        } else if let Some(shape) = point.mark {
+            mark(shape, (x, frame.y(value)), frame.mark_reach(), series.tone, sheet);
         }
+    }
+}
+
+/// The doubt of a point that no line joins: a bar from end to end, which bands beneath do not hide.
+fn bar(point: &Point, frame: &Frame, tone: Tone, sheet: &mut Sheet) {
+    let seen = point.value.is_some_and(|value| frame.reach.holds(value));
+    let Some((low, high)) = point.band.filter(|_| seen) else { return };
+    let y = |value: f64| frame.y(value).clamp(frame.area.top, frame.area.bottom);
+    stem(frame.x(point.note), (y(high), y(low)), 0.7 * frame.mark_reach(), tone, sheet);
+}
+
+/// An upright line between two heights with a stroke across either end.
+fn stem(x: f64, (top, bottom): (f64, f64), reach: f64, tone: Tone, sheet: &mut Sheet) {
+    let pen = Pen::new(tone.colour(), 1.1);
+    sheet.line((x, top), (x, bottom), pen);
+    for y in [top, bottom] {
+        sheet.line((x - reach, y), (x + reach, y), pen);
     }
 }
 
@@ -90,6 +117,7 @@ fn band(run: &[&Point], frame: &Frame, tone: Tone, sheet: &mut Sheet) {
 fn pen(line: Line, tone: Tone) -> Pen {
     match line {
         Line::Dashed => Pen::dashed(tone.colour(), 1.8, 7.0, 4.0),
+        Line::Dotted => Pen::dashed(tone.colour(), 2.2, 2.2, 3.4),
         Line::Solid | Line::None => Pen::new(tone.colour(), 1.6),
     }
 }
@@ -123,6 +151,7 @@ pub(super) fn sample(sample: Sample, (x, y): (f64, f64), width: f64, sheet: &mut
     match sample {
         Sample::Mark(shape, tone) => mark(shape, (x + 0.5 * width, y), 5.5, tone, sheet),
         Sample::Line(line, tone) => sheet.line((x, y), (x + width, y), pen(line, tone)),
+        Sample::Bar(tone) => stem(x + 0.5 * width, (y - 8.0, y + 8.0), 4.0, tone, sheet),
         Sample::Beyond(tone) => beyond((x + 0.5 * width, y - 5.0), -1.0, 5.0, tone, sheet),
         Sample::Band(tone) => {
             sheet.rect(Rect::new(x, y - 7.0, x + width, y + 7.0), None, Some(tone.band()));

@@ -137,6 +137,8 @@ pub enum Line {
     Solid,
     /// Dashes.
     Dashed,
+    /// Dots.
+    Dotted,
     /// Not at all.
     None,
 }
@@ -181,6 +183,8 @@ pub enum Sample {
     Line(Line, Tone),
     /// The band in a tone.
     Band(Tone),
+    /// The bar through a point that no line joins, in a tone.
+    Bar(Tone),
     /// The arrowhead of a value beyond the axis; added where there is one.
     Beyond(Tone),
 }

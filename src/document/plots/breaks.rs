@@ -67,16 +67,16 @@ impl Shown<'_> {
         figure.series = vec![
             self.trend(true),
             self.trend(false),
-            self.carried(0.0, Tone::Accent),
+            self.carried(0.0, Tone::Accent, Line::Dashed),
             self.readings(),
         ];
         figure.key = self.marks();
         figure.key.extend(key());
         if let Some(step) = self.figures.largest_own_step() {
             let step = step.ln_1p();
-            figure.series.insert(0, self.carried(step, Tone::Grey));
-            figure.series.insert(0, self.carried(-step, Tone::Grey));
-            let sample = Sample::Line(Line::Dashed, Tone::Grey);
+            figure.series.insert(0, self.carried(step, Tone::Grey, Line::Dotted));
+            figure.series.insert(0, self.carried(-step, Tone::Grey, Line::Dotted));
+            let sample = Sample::Line(Line::Dotted, Tone::Grey);
             let text = "the same, off by the largest step inside the sections".to_owned();
             figure.key.push(Key { sample, text });
         }
@@ -139,14 +139,14 @@ impl Shown<'_> {
     }
 
     /// The trend from below carried on to the notes above, moved by `off` in the logarithm.
-    fn carried(&self, off: f64, tone: Tone) -> Series {
+    fn carried(&self, off: f64, tone: Tone, how: Line) -> Series {
         let to = self.figures.notes_above.last().copied().unwrap_or(self.place.above);
         let points = Compass { first: self.place.below, last: to }.notes().map(|note| {
             let away = f64::from(note.key()) - self.middle();
             let ln = self.figures.level_below + self.figures.slope_below * away + off;
             Point { note, value: Some(self.value(ln)), band: None, mark: None }
         });
-        line("", tone, Line::Dashed, points.collect())
+        line("", tone, how, points.collect())
     }
 
     /// Every note that was read, with the scatter of its readings.
@@ -190,7 +190,7 @@ fn line(name: &str, tone: Tone, line: Line, points: Vec<Point>) -> Series {
 fn key() -> Vec<Key> {
     let entry = |sample, text: &str| Key { sample, text: text.to_owned() };
     vec![
-        entry(Sample::Band(Tone::Ink), "where a reading lies 9 times in 10"),
+        entry(Sample::Bar(Tone::Ink), "where a reading lies 9 times in 10"),
         entry(Sample::Line(Line::Solid, Tone::Accent), "trend on either side"),
         entry(Sample::Band(Tone::Accent), "where it lies at the break, 9 times in 10"),
         entry(Sample::Line(Line::Dashed, Tone::Accent), "trend from below carried on"),

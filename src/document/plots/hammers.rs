@@ -44,7 +44,14 @@ pub(super) fn bore(report: &Report) -> Figure {
     });
     let of_sample =
         if allowance.is_some() { "sample as new, and the allowance" } else { "sample as new" };
+    let sampled = as_new.iter().any(|point| point.band.is_some());
     add_samples(&mut figure, as_new, &[(READ, "height read here"), (SAMPLE, of_sample)]);
+    if sampled {
+        figure.key.push(Key {
+            sample: KeySample::Bar(Tone::Accent),
+            text: "where a sample lies 9 times in 10".to_owned(),
+        });
+    }
     figure
 }
 

@@ -68,7 +68,7 @@ pub(super) fn slow_beats(report: &Report) -> Figure {
     let axis = axis("beats a second, wide above zero, by the lower note", "", Scale::Linear, false);
     let mut figure = empty(report, "Beats of octaves and fifths", &about, axis);
     for (interval, tone, line) in [
-        (Interval::Octave63, Tone::Accent, Line::Solid),
+        (Interval::Octave63, Tone::Accent, Line::Dotted),
         (Interval::Octave42, Tone::Ink, Line::Solid),
         (Interval::Octave21, Tone::Grey, Line::Solid),
         (Interval::Fifth, Tone::Ink, Line::Dashed),
