@@ -26,6 +26,11 @@ impl Rounded {
         }
     }
 
+    /// Rounds to no more than `places`, trailing zeros dropped.
+    pub(super) fn trimmed(value: f64, places: i32) -> Self {
+        Self { value, sd: None, places, trim: true }
+    }
+
     /// Rounds to fixed places.
     pub(super) fn fixed(value: f64, places: i32) -> Self {
         Self { value, sd: None, places, trim: false }
@@ -54,6 +59,19 @@ impl Rounded {
             None => self.value(),
         }
     }
+}
+
+/// A value and its uncertainty for two columns of a table; places no finer than `finest`, of which one unit
+/// is the least doubt shown.
+pub(super) fn two_columns(value: f64, sd: f64, finest: u8) -> [String; 2] {
+    let least = 10_f64.powi(-i32::from(finest));
+    let rounded = if sd < 1.95 * least {
+        let places = i32::from(finest);
+        Rounded { value, sd: Some(sd.max(least)), places, trim: false }
+    } else {
+        Rounded::new(value, sd)
+    };
+    [rounded.value(), fixed(rounded.sd.unwrap_or(least), rounded.places)]
 }
 
 /// The power of ten of the first digit; of zero, zero.

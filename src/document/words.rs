@@ -71,15 +71,16 @@ impl Style {
             let tenths = fixed(value, 1);
             Rounded::fixed(value, i32::from(!tenths.ends_with('0')))
         };
-        self.length_text(length.value, rounded)
+        self.length_text(length, rounded)
     }
 
     /// A length to fixed places of a millimetre, as a table wants it, with its unit.
     pub fn length_fixed(self, length: Length, places: u8) -> String {
-        self.length_text(length, Rounded::fixed(to_mm(length), i32::from(places)))
+        let exact = Measured::new(length, length * 0.0);
+        self.length_text(exact, Rounded::fixed(to_mm(length), i32::from(places)))
     }
 
-    fn length_text(self, length: Length, rounded: Rounded) -> String {
+    fn length_text(self, length: Measured<Length>, rounded: Rounded) -> String {
         let space = self.space();
         let millimetres = rounded.text(space);
         if self.inches {
@@ -116,10 +117,10 @@ impl Style {
 
     /// An angle in degrees: `2.5°`, `2.5 ± 0.4°`.
     pub fn angle(self, angle: Measured<Angle>) -> String {
-        format!(
-            "{}°",
-            Rounded::new(to_degrees(angle.value), to_degrees(angle.sd)).text(self.space())
-        )
+        let (value, sd) = (to_degrees(angle.value), to_degrees(angle.sd));
+        // No angle of an action is known, or asked for, to more than a hundredth.
+        let rounded = if sd > 0.0 { Rounded::new(value, sd) } else { Rounded::trimmed(value, 2) };
+        format!("{}°", rounded.text(self.space()))
     }
 
     /// A torque in newton metres.
@@ -269,10 +270,13 @@ impl Style {
     }
 }
 
-/// Inches for a length printed to `places` of a millimetre: as fine as those, not finer than a ten
-/// thousandth.
-fn inches(length: Length, places: i32) -> String {
-    fixed(to_inches(length), (places + 2).clamp(2, 4))
+/// Inches for a length printed to `places` of a millimetre: as fine as its doubt, without one as fine
+/// as those places; not finer than a ten thousandth.
+fn inches(length: Measured<Length>, places: i32) -> String {
+    let sd = to_inches(length.sd);
+    let places =
+        if sd > 0.0 { Rounded::new(to_inches(length.value), sd).places() } else { places + 2 };
+    fixed(to_inches(length.value), places.clamp(2, 4))
 }
 
 /// Cents from a pitch aimed at, whole, with their sign: `+6`, `0`, `−4`.
@@ -291,12 +295,15 @@ pub(super) fn ascii_fixed(value: f64, places: u8) -> String {
     super::figures::ascii(value, i32::from(places))
 }
 
-/// A list as one says it: `A0`, `A0 and C4`, `A0, C4 and C8`.
+/// A list as one says it: `A0`, `A0 and C4`, `A0, C4 and C8`; parted by semicolons where an item holds a
+/// comma itself.
 pub fn list(items: &[String]) -> String {
+    let between = if items.iter().any(|item| item.contains(',')) { "; " } else { ", " };
     match items {
         [] => String::new(),
         [one] => one.clone(),
-        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+        [first @ .., last] if between == "; " => format!("{}; and {last}", first.join(between)),
+        [first @ .., last] => format!("{} and {last}", first.join(between)),
     }
 }
 
@@ -317,6 +324,7 @@ mod tests {
         assert_eq!(plain.share(Measured::new(0.7, 0.0)), "70 %");
         assert_eq!(plain.mass(Measured::new(grams(9.15), grams(0.05))), "9.15 ± 0.05 g");
         assert_eq!(plain.angle(Measured::new(degrees(-2.5), degrees(0.0))), "−2.5°");
+        assert_eq!(plain.angle(Measured::new(degrees(0.4187), degrees(0.0))), "0.42°");
         assert_eq!(plain.torque(Measured::new(newton_metres(6.2), newton_metres(0.0))), "6.2 N m");
         assert_eq!(plain.frequency(Measured::new(hertz(440.0), hertz(0.0))), "440 Hz");
         assert_eq!(plain.pressure(Measured::new(mpa(1033.4), mpa(12.0))), "1033 ± 12 MPa");
@@ -339,6 +347,9 @@ mod tests {
         let both = plain.with_inches(true);
         assert_eq!(both.length(Measured::new(mm(1.0414), mm(0.0))), "1.041 mm (0.0410 in)");
         assert_eq!(both.length_fixed(mm(50.8), 1), "50.8 mm (2.000 in)");
+        // ± 0.13 mm is ± 0.005 in, ± 3 mm is ± 0.12 in.
+        assert_eq!(both.length(Measured::new(mm(1.14), mm(0.13))), "1.14 ± 0.13 mm (0.045 in)");
+        assert_eq!(both.length(Measured::new(mm(508.0), mm(3.0))), "508 ± 3 mm (20.00 in)");
     }
 
     #[test]
@@ -372,5 +383,7 @@ mod tests {
         assert_eq!(list(&items), "A0, C4 and C8");
         assert_eq!(list(&items[..2]), "A0 and C4");
         assert_eq!(list(&[]), "");
+        let items = ["tenor, wound", "treble"].map(str::to_owned);
+        assert_eq!(list(&items), "tenor, wound; and treble");
     }
 }

@@ -2,7 +2,7 @@
 
 use super::sheet::{Column, Part, Sheet};
 use super::{full, said};
-use crate::document::figures::Rounded;
+use crate::document::figures::two_columns;
 use crate::document::words::{Style, cell};
 use crate::judgement::FindingKind;
 use crate::measure::{Length, to_inches, to_mm, to_newtons};
@@ -44,22 +44,23 @@ pub(super) fn part(report: &Report, style: Style) -> Part {
         .sheets(sheets)
 }
 
+/// Of one width in every section, so that figures stand under each other down the page.
 fn columns(inches: bool) -> Vec<Column> {
-    let mut columns = vec![Column::left("Note"), Column::left("Strings")];
+    let mut columns = vec![Column::left("Note").share(9), Column::left("Strings").share(17)];
     for head in ["Length", "Core", "Over"] {
-        columns.push(Column::right(head).unit("mm"));
+        columns.push(Column::right(head).unit("mm").share(11));
         if inches {
-            columns.push(Column::right("").unit("in"));
+            columns.push(Column::right("").unit("in").share(11));
         }
     }
     columns.extend([
-        Column::right("Tension").unit("N"),
-        Column::left(""),
-        Column::right("Load").unit("%"),
-        Column::left(""),
-        Column::right("Inharm. B").unit("× 10⁻⁴"),
-        Column::left(""),
-        Column::wide("From"),
+        Column::right("Tension").unit("N").share(13),
+        Column::left("").share(10),
+        Column::right("Load").unit("%").share(11),
+        Column::left("").share(9),
+        Column::right("Inharm. B").unit("× 10⁻⁴").share(17),
+        Column::left("").share(11),
+        Column::left("From").share(if inches { 27 } else { 40 }),
     ]);
     columns
 }
@@ -68,7 +69,7 @@ fn row(entry: &NoteStrings, inches: bool) -> Vec<String> {
     let string = entry.string.as_ref();
     let count = entry.strings.map_or_else(|| "?".to_owned(), |count| count.to_string());
     let strings = match entry.kind {
-        Some(StringKind::Wound) => format!("{count} wound"),
+        Some(StringKind::Wound) => format!("{count}\u{a0}wound"),
         Some(StringKind::Plain) | None => count,
     };
     let mut cells = vec![Style::PAGE.note(entry.note), strings];
@@ -103,15 +104,8 @@ fn row(entry: &NoteStrings, inches: bool) -> Vec<String> {
 /// finer than `finest`, of which one unit is the least doubt shown.
 fn with_sd(figure: Option<(f64, f64)>, finest: u8) -> [String; 2] {
     let Some((value, sd)) = figure else { return ["–".to_owned(), String::new()] };
-    let least = 10_f64.powi(-i32::from(finest));
-    let text = if sd < 1.95 * least {
-        let sd = cell(Some(sd.max(least)), finest);
-        format!("{}±{sd}", cell(Some(value), finest))
-    } else {
-        Rounded::new(value, sd).text(' ')
-    };
-    let (value, sd) = text.split_once('±').unwrap_or((&text, ""));
-    [value.trim().to_owned(), format!("±\u{a0}{}", sd.trim())]
+    let [value, sd] = two_columns(value, sd, finest);
+    [value, format!("±\u{a0}{sd}")]
 }
 
 /// What a note's figures rest on, where not all of it was read there.

@@ -22,8 +22,7 @@ pub fn check(report: &Report, tables: &[TableRead]) -> String {
         let notes: Vec<_> =
             report.scale.notes.iter().filter(|entry| entry.section == index).collect();
         let count = |source| notes.iter().filter(|entry| entry.source == source).count();
-        let _ = write!(
-            text,
+        let mut line = format!(
             "{} ({}–{}): {} of {} notes measured",
             section.name,
             section.notes.first,
@@ -37,10 +36,10 @@ pub fn check(report: &Report, tables: &[TableRead]) -> String {
             (Source::Unknown, "unknown"),
         ] {
             if count(source) > 0 {
-                let _ = write!(text, ", {} {word}", count(source));
+                let _ = write!(line, ", {} {word}", count(source));
             }
         }
-        text.push('\n');
+        text.push_str(&columns::item("", &line));
     }
     let _ = writeln!(text, "hammers: {} rows", report.instrument.hammers.rows.len());
     if report.missing().next().is_some() {

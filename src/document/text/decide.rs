@@ -115,7 +115,7 @@ fn strings(section: &SectionJudgement) -> String {
         let change = Style::PLAIN.sentence(&turn.change);
         text.push_str(&item(
             "      ",
-            &format!("turned by: {change} (then: {})", turn.becomes.words()),
+            &format!("would turn it: {change} (then: {})", turn.becomes.words()),
         ));
     }
     text

@@ -61,10 +61,11 @@ fn head(report: &Report) -> String {
         instrument.serial.as_ref().map_or(String::new(), |serial| format!(", no. {serial}"));
     let pitch = Style::PLAIN
         .frequency(crate::measure::Measured::new(instrument.pitch, crate::measure::hertz(0.0)));
-    format!(
-        "{} ({kind}, {}–{}{built}{serial}), A4 at {pitch}\n",
+    let text = format!(
+        "{} ({kind}, {}–{}{built}{serial}), A4 at {pitch}",
         instrument.name, instrument.compass.first, instrument.compass.last
-    )
+    );
+    columns::item("", &text)
 }
 
 /// Warnings as a list, wrapped.

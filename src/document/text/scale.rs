@@ -2,6 +2,7 @@
 
 use super::columns::{Align, Columns};
 use super::{basis, head, warnings};
+use crate::document::figures::two_columns;
 use crate::document::words::{Style, cell};
 use crate::measure::{Measured, to_mm, to_newtons};
 use crate::report::{Report, ScaleMore};
@@ -59,11 +60,12 @@ fn row(entry: &NoteStrings, drawn: Option<&NoteDraws>, is_drawn: bool) -> Vec<St
         (None, Some(StringKind::Wound)) => "? wound".to_owned(),
         (None, _) => "?".to_owned(),
     };
-    let mut doubts = [
-        number(string.map(|s| to_newtons(s.tension.sd)), 0),
-        number(string.and_then(|s| s.load).map(|load| 100.0 * load.sd), 1),
-        number(string.map(|s| 1e4 * s.inharmonicity.sd), 2),
-    ];
+    let tension = string.map(|s| (to_newtons(s.tension.value), to_newtons(s.tension.sd)));
+    let load = string.and_then(|s| s.load).map(|load| (100.0 * load.value, 100.0 * load.sd));
+    let b = string.map(|s| (1e4 * s.inharmonicity.value.0, 1e4 * s.inharmonicity.sd));
+    let [(tension, of_tension), (load, of_load), (b, of_b)] =
+        [borne(tension, 0), borne(load, 1), borne(b, 2)];
+    let mut doubts = [of_tension, of_load, of_b];
     if let Some(drawn) = drawn {
         let ends = |lo: f64, hi: f64, places| {
             format!("{}–{}", cell(Some(lo), places), cell(Some(hi), places))
@@ -91,19 +93,24 @@ fn row(entry: &NoteStrings, drawn: Option<&NoteDraws>, is_drawn: bool) -> Vec<St
         let over = string.and_then(|s| s.over);
         cells.push(over.map_or(String::new(), |over| cell(Some(to_mm(over.value)), 2)));
     }
-    cells.extend([
-        number(string.map(|s| to_newtons(s.tension.value)), 0),
-        of_tension,
-        number(string.and_then(|s| s.load).map(|load| 100.0 * load.value), 1),
-        of_load,
-        number(string.map(|s| 1e4 * s.inharmonicity.value.0), 2),
-        of_b,
-    ]);
+    cells.extend([tension, of_tension, load, of_load, b, of_b]);
     if !is_drawn {
         cells.push(strike);
     }
     cells.push(remark(entry).to_owned());
     cells
+}
+
+/// A value and its ±, with the digits that the ± bears, the points under each other.
+fn borne(figure: Option<(f64, f64)>, finest: u8) -> (String, String) {
+    let Some((value, sd)) = figure else { return ("–".to_owned(), "–".to_owned()) };
+    let aligned = |text: String| {
+        let after = text.split_once('.').map_or(0, |(_, after)| after.len() + 1);
+        let all = if finest == 0 { 0 } else { usize::from(finest) + 1 };
+        format!("{text}{}", " ".repeat(all.saturating_sub(after)))
+    };
+    let [value, sd] = two_columns(value, sd, finest).map(aligned);
+    (value, sd)
 }
 
 /// Why a figure is worth less than its neighbours', in one letter that the foot explains.
