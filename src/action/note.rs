@@ -272,7 +272,7 @@ fn assumed(instrument: &Instrument, remarks: &mut Remarks) {
             sentence![
                 "the rise of the strings was taken as exact, for no error of it is stated: a tenth of a degree changes \
                  the bore by ",
-                from_mm((to_mm(across.value) * tenth, 0.0)).value
+                from_mm((to_mm(across.value) * tenth, to_mm(across.sd) * tenth))
             ],
         );
     }

@@ -82,7 +82,18 @@ fn wording(facts: &[SectionFacts], sections: &[SectionJudgement], years: f64) ->
             .filter(|section| section.verdict.strings_come_off() == off)
             .map(|section| section.name.as_str())
             .collect();
-        names.join(", ")
+        // As one says it: the last with "and"; all of several are the whole piano.
+        match names.split_last() {
+            Some((_, before)) if names.len() == sections.len() && !before.is_empty() => {
+                "whole piano".to_owned()
+            }
+            Some((last, before)) if !before.is_empty() => {
+                let between = if names.concat().contains(',') { "; " } else { ", " };
+                let and = if between == "; " { ";" } else { "" };
+                format!("{}{and} and {last}", before.join(between))
+            }
+            _ => names.concat(),
+        }
     };
     let (new, old) = (named(true), named(false));
     if !new.is_empty() {

@@ -267,7 +267,7 @@ fn words(facts: &SectionFacts, state: LoadState, shown: &Beyond, worst: SmoothLo
         LoadState::Good => sentence![
             format!("the loads of the {} are good: the {kind} nearest its limit, ", facts.name),
             worst.note,
-            ", bears ",
+            ", bears by the course of its neighbours ",
             percent,
             " of its breaking load at the finished pitch (limit ",
             limit,
@@ -279,7 +279,7 @@ fn words(facts: &SectionFacts, state: LoadState, shown: &Beyond, worst: SmoothLo
                 facts.name
             ),
             worst.note,
-            ", bears ",
+            ", bears by the course of its neighbours ",
             percent,
             " at the finished pitch (limit ",
             limit,
@@ -288,7 +288,7 @@ fn words(facts: &SectionFacts, state: LoadState, shown: &Beyond, worst: SmoothLo
         LoadState::SlackEnd | LoadState::SlackThroughout => sentence![
             format!("strings of the {} are slack: the slackest, ", facts.name),
             worst.note,
-            ", bears only ",
+            ", bears by the course of its neighbours only ",
             percent,
             " at the finished pitch (limit ",
             limit,
@@ -297,7 +297,7 @@ fn words(facts: &SectionFacts, state: LoadState, shown: &Beyond, worst: SmoothLo
         LoadState::Over | LoadState::Yields => sentence![
             format!("strings of the {} are loaded beyond the limit: ", facts.name),
             worst.note,
-            " would bear ",
+            " would bear by the course of its neighbours ",
             percent,
             " of its breaking load at the finished pitch (limit ",
             limit,

@@ -130,6 +130,11 @@ pub(crate) fn finding(facts: &SectionFacts, decides: bool, limits: &Limits) -> O
 }
 
 fn words(facts: &SectionFacts, all: &Breakage, (low, high): (&Breakage, &Breakage)) -> Sentence {
+    // What follows the chance goes on in the same clause only where the pitch as found is known.
+    let alike = match facts.raise {
+        Some(_) => ", even with flaws twice as common,",
+        None => ", even with flaws twice as common",
+    };
     let mut said = sentence![
         format!("the {} comes up unbroken ", facts.name),
         Piece::ChanceBetween {
@@ -137,7 +142,7 @@ fn words(facts: &SectionFacts, all: &Breakage, (low, high): (&Breakage, &Breakag
             low: low.none,
             high: high.none,
             when: ", flaws twice or half as common",
-            alike: ", even with flaws twice as common,",
+            alike,
         },
     ];
     match facts.raise {

@@ -163,7 +163,9 @@ impl Judged<'_> {
         for finding in &mut all {
             // A finding decides only when the verdict rests on it.
             if finding.weighs == Weighs::Decides && finding.kind != decision.by {
-                finding.weighs = Weighs::Restrings;
+                // What nobody looked at speaks for nothing.
+                let unseen = finding.kind == FindingKind::Rust && facts.rust.coils.is_none();
+                finding.weighs = if unseen { Weighs::Watch } else { Weighs::Restrings };
             }
         }
         all

@@ -8,7 +8,7 @@ pub(super) fn heights(on: HeightsOn) -> Sentence {
     Sentence::words(match on {
         HeightsOn::NewStrings => "heights were read on the new strings, at pitch",
         HeightsOn::OldStrings => {
-            "heights were read on the old strings, which stay on; where strings are renewed, restring first, read the \
+            "heights were read on the old strings; where strings are renewed, restring first, read the \
              heights again, then order"
         }
         HeightsOn::NotSaid => {
