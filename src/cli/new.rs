@@ -6,8 +6,8 @@ use super::packet::Packet;
 use super::terminal;
 use feltwire::document::blank::{self, Blank};
 use feltwire::document::packet::PacketFile;
-use feltwire::document::pages::{measuring, measuring_drawing};
-use feltwire::document::typeset::{self, Origin, Plot, Template};
+use feltwire::document::pages::{measuring, measuring_drawings};
+use feltwire::document::typeset::{self, Origin, Template};
 use feltwire::document::{Date, text};
 use feltwire::instrument::Instrument;
 use feltwire::judgement::limit::Limits;
@@ -127,7 +127,7 @@ fn files(
     let workbook = blank::workbook(blank, plan, date).map_err(|fault| bug(&fault))?;
     files.push(file(blank::WORKBOOK, workbook));
     let data = measuring(blank, plan, &instrument.reading_error);
-    let drawing = Plot { name: "measuring.svg", bytes: measuring_drawing(blank.kind).as_bytes() };
+    let drawings = measuring_drawings(blank.kind);
     let origin = Origin {
         address: Vec::new(),
         logo: None,
@@ -136,7 +136,7 @@ fn files(
         shop: None,
         date,
     };
-    let sheet = typeset::pdf(Template::MeasuringSheet, &data, &[drawing], &origin, args.paper)
+    let sheet = typeset::pdf(Template::MeasuringSheet, &data, &drawings, &origin, args.paper)
         .map_err(|fault| bug(&fault))?;
     files.push(file("measuring-sheet.pdf", sheet));
     Ok(files)

@@ -3,6 +3,7 @@
 
 use super::sheet::{Column, Sheet};
 use crate::document::blank::{Blank, columns};
+use crate::document::typeset::Plot;
 use crate::document::words::{Style, ascii_fixed};
 use crate::instrument::reading::{ErrorOf, Reading, Table};
 use crate::instrument::{Kind, ReadingError};
@@ -18,6 +19,8 @@ pub struct Measuring {
     aim: String,
     why: Vec<String>,
     tools: Sheet,
+    /// Which piano, when and by whom: to be filled in.
+    piano: BlankSheet,
     steps: Vec<Step>,
     cautions: Vec<String>,
 }
@@ -26,10 +29,35 @@ pub struct Measuring {
 #[derive(Debug, Clone, Serialize)]
 struct Step {
     title: &'static str,
+    drawing: Option<Drawing>,
     text: Vec<String>,
-    drawing: bool,
     blanks: Vec<BlankSheet>,
 }
+
+/// A drawing, over the text or, where it is narrow, beside it.
+#[derive(Debug, Clone, Copy, Serialize)]
+struct Drawing {
+    file: &'static str,
+    about: &'static str,
+    beside: bool,
+}
+
+const STRING: Drawing = Drawing {
+    file: "string.svg",
+    about: "A wound string between tuning pin and hitch pin: what length, front, back, bare front, bare back, \
+            strike, core, over and wrap are.",
+    beside: false,
+};
+const IN_PLACE: Drawing = Drawing {
+    file: "in-place.svg",
+    about: "A hammer with its shank parallel to the string: what h, e and R are.",
+    beside: true,
+};
+const HEAD: Drawing = Drawing {
+    file: "head.svg",
+    about: "A head on the bench: what bore, flat, outline width, depth and r are.",
+    beside: true,
+};
 
 /// A table to be filled in by hand.
 #[derive(Debug, Clone, Serialize)]
@@ -69,8 +97,27 @@ pub fn measuring(blank: &Blank, plan: &Plan, error: &ReadingError) -> Measuring 
         aim: depth.to_owned(),
         why: why(blank, plan),
         tools: tools(blank, plan, error),
+        piano: piano(),
         steps,
         cautions: cautions(blank.kind),
+    }
+}
+
+fn piano() -> BlankSheet {
+    let heads = [
+        ("maker and model", "", 6),
+        ("serial number", "", 3),
+        ("built", "", 2),
+        ("room", "°C", 2),
+        ("humidity", "%", 2),
+        ("date", "", 3),
+        ("measured by", "", 4),
+    ];
+    BlankSheet {
+        heads: heads
+            .map(|(head, unit, share)| BlankHead { head: head.to_owned(), unit, share })
+            .into(),
+        rows: vec![vec![String::new(); heads.len()]],
     }
 }
 
@@ -131,6 +178,17 @@ fn tools(blank: &Blank, plan: &Plan, error: &ReadingError) -> Sheet {
             }
         }
     }
+    // What the first step reads is no column of a table.
+    for (tool, what) in [
+        ("tuning fork or device", "pitch as it stands"),
+        ("lamp and mirror", "rust, cracks"),
+        ("torque wrench", "tuning pins"),
+    ]
+    .into_iter()
+    .rev()
+    {
+        tools.insert(0, (tool, vec![what.to_owned()], Vec::new()));
+    }
     let row = |(tool, reads, how): (&str, Vec<String>, Vec<String>)| {
         vec![tool.to_owned(), how.join("; "), reads.join(", ")]
     };
@@ -185,15 +243,22 @@ fn look(blank: &Blank) -> Step {
              clear, dull, dead. Torque of a dozen pins spread over the block, tightening, N m; slack the pin \
              a little first and bring it back."
                 .to_owned(),
-            "Look at plate, block, bearing, bridges and soundboard: sound, doubtful, failed, or not looked at."
+            "Plate, pin block, back frame, pressure bar or agraffes, bridges, soundboard: write sound, doubtful or \
+             failed; leave empty what was not looked at."
                 .to_owned(),
         ],
-        drawing: false,
+        drawing: None,
         blanks: vec![BlankSheet {
             heads: [("section", "", 3), ("pitch", "cents", 2), ("rust coils", "0–3", 2), ("length", "0–3", 2), ("bridge", "0–3", 2), ("tone", "clear / dull / dead", 4), ("pin torques", "N m", 6)]
                 .map(|(head, unit, share)| BlankHead { head: head.to_owned(), unit, share })
                 .into(),
             rows: blank.sections.iter().map(row).collect(),
+        },
+        BlankSheet {
+            heads: ["plate", "pin block", "back frame", "bearing", "bridges", "soundboard"]
+                .map(|head| BlankHead { head: head.to_owned(), unit: "", share: 1 })
+                .into(),
+            rows: vec![vec![String::new(); 6]],
         }],
     }
 }
@@ -217,7 +282,7 @@ fn strings(blank: &Blank, plan: &Plan) -> Step {
     Step {
         title: "Strings, from the bass",
         text,
-        drawing: plan.depth != Depth::Order,
+        drawing: (wound > 0).then_some(STRING),
         blanks: vec![table(&readings, &plan.strings)],
     }
 }
@@ -230,7 +295,7 @@ fn runs() -> Step {
              note of each run of one wire."
                 .to_owned(),
         ],
-        drawing: false,
+        drawing: None,
         blanks: vec![BlankSheet {
             heads: [("from", "", 2), ("to", "", 2), ("strings", "", 2), ("wire", "mm", 2), ("number", "", 2), ("remark", "", 5)]
                 .map(|(head, unit, share)| BlankHead { head: head.to_owned(), unit, share })
@@ -270,7 +335,7 @@ fn action_in(blank: &Blank, plan: &Plan) -> Step {
              hammer centre leans to the treble. Down and up weight with the dampers lifted."
                 .to_owned(),
         ],
-        drawing: true,
+        drawing: Some(IN_PLACE),
         blanks: vec![table(&readings, &plan.hammers)],
     }
 }
@@ -291,7 +356,7 @@ fn heads(plan: &Plan) -> Step {
              Weigh the head alone."
                 .to_owned(),
         ],
-        drawing: false,
+        drawing: Some(HEAD),
         blanks: vec![
             half(&["note", "rake_deg", "bore_mm", "flat_mm", "crown_radius_mm", "outline_mm", "outline_depth_mm", "filed", "head_mass_g"]),
             half(&["note", "width_mm", "tail_mm", "hole_mm", "hole_kind", "shank_mm", "moulding_mm", "head_length_mm", "felt_mm", "mark_mm", "side_angle_deg"]),
@@ -336,12 +401,18 @@ fn cautions(kind: Kind) -> Vec<String> {
     [load, of_kind, lead, felt, rules].map(str::to_owned).into()
 }
 
-/// The drawing of what h, e, R, bore, r, flat, outline and the bare ends are.
-pub fn measuring_drawing(kind: Kind) -> &'static str {
-    match kind {
+/// The drawings that the sheet asks for: what is read of a string, of a hammer in its place, of a head.
+pub fn measuring_drawings(kind: Kind) -> [Plot<'static>; 3] {
+    let in_place = match kind {
         Kind::Upright => include_str!("../assets/measuring-upright.svg"),
         Kind::Grand => include_str!("../assets/measuring-grand.svg"),
-    }
+    };
+    let drawings = [
+        (STRING, include_str!("../assets/measuring-string.svg")),
+        (IN_PLACE, in_place),
+        (HEAD, include_str!("../assets/measuring-head.svg")),
+    ];
+    drawings.map(|(drawing, svg)| Plot { name: drawing.file, bytes: svg.as_bytes() })
 }
 
 #[cfg(test)]

@@ -23,7 +23,7 @@ mod verdicts;
 pub use assessment::{Assessment, assessment};
 pub use hammer_order::{DRAWING, HammerOrderPages, hammer_order, hammer_order_csv};
 pub use job_card::{JobCard, job_card};
-pub use measuring::{Measuring, measuring, measuring_drawing};
+pub use measuring::{Measuring, measuring, measuring_drawings};
 pub use owner::{OwnerPage, owner};
 pub use string_order::{StringOrderPages, StringingSheet, string_order, stringing_sheet};
 
