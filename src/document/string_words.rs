@@ -1,8 +1,8 @@
 //! Words and cells of an order of strings, the same on pages, in tables and on the terminal.
 
-use super::words::{Style, cell};
+use super::words::{Style, cell, list};
 use crate::instrument::Kind;
-use crate::judgement::PinVerdict;
+use crate::judgement::{PinVerdict, StringVerdict};
 use crate::measure::{Length, Measured, Note, to_inches, to_mm};
 use crate::order::strings::{
     Allowances, Cut, LayerLine, PinLine, PlainLine, SectionShare, StringOrder, Wire, WoundLine,
@@ -104,6 +104,23 @@ pub(super) fn share_words(share: &SectionShare) -> String {
     let each: Vec<String> =
         [many(share.wound, "wound"), many(share.plain, "plain")].into_iter().flatten().collect();
     if each.is_empty() { String::new() } else { format!("{}: ", each.join(", ")) }
+}
+
+/// That an order copies the old scale where a new one is advised; `None` where it does not.
+pub(super) fn copied_all_the_same(report: &Report, order: &StringOrder) -> Option<String> {
+    let advised = |share: &&SectionShare| {
+        let new = [StringVerdict::RestringNewScale, StringVerdict::RescaleBreak];
+        share.wound + share.plain > 0 && share.verdict.is_some_and(|is| new.contains(&is))
+    };
+    let names: Vec<String> =
+        order.sections.iter().filter(advised).map(|share| share.name.clone()).collect();
+    (report.instrument.supply.choose.is_none() && !names.is_empty()).then(|| {
+        format!(
+            "new sizes are advised for the {}, and this order copies the old ones: compare them with \
+             `feltwire restring`, write the one you choose under [rescale], and have the order made again",
+            list(&names)
+        )
+    })
 }
 
 /// What each wire is cut longer by.

@@ -1,7 +1,7 @@
 //! What a tuner will hear at a break, in sentences; and the rules of tuning by ear from the limits.
 
 use super::limit::{LimitKey, Limits};
-use crate::measure::{Piece, Sentence};
+use crate::measure::{Note, Piece, Sentence};
 use crate::scale::breaks::BreakPlace;
 use crate::scale::tuning::{ByEar, Guided, Inside, Interval, Left, Off, Rules, Widths};
 use crate::sentence;
@@ -27,11 +27,15 @@ pub fn says(heard: &ByEar, place: &BreakPlace, rules: &Rules) -> Vec<Sentence> {
         }
         Err(why) => vec![why.clone()],
     };
+    said.extend(widths(widths_heard(heard, place, rules)));
+    said
+}
+
+/// The widths by the partials that octaves at `place` are tuned by.
+pub fn widths_heard<'a>(heard: &'a ByEar, place: &BreakPlace, rules: &Rules) -> &'a Widths {
     // The middle one of the octaves across the break.
     let across = f64::from(place.below.key()) - 6.0;
-    let pair = usize::from(across > rules.four_two_to);
-    said.extend(widths(&heard.widths[pair]));
-    said
+    &heard.widths[usize::from(across > rules.four_two_to)]
 }
 
 fn beats(rate: f64) -> Piece {
@@ -50,18 +54,20 @@ fn octaves_clean(guided: &Guided) -> Sentence {
         text.extend(inside_is(inside.octaves_clean));
     }
     text.extend(worst_guide(guided));
-    text.extend(not_quicker(guided));
+    text.extend(not_quicker_says(guided));
     text
 }
 
-/// Where thirds do not quicken as they rise.
-fn not_quicker(guided: &Guided) -> Sentence {
-    let slower: Vec<_> = guided
-        .course
-        .windows(2)
-        .filter(|pair| pair[0].low.step(1) == Some(pair[1].low) && pair[1].rate <= pair[0].rate)
-        .map(|pair| pair[1].low)
-        .collect();
+/// Where thirds do not quicken as they rise, by the lower note.
+pub fn not_quicker(guided: &Guided) -> Vec<Note> {
+    let course = guided.course.windows(2);
+    let slower = course
+        .filter(|pair| pair[0].low.step(1) == Some(pair[1].low) && pair[1].rate <= pair[0].rate);
+    slower.map(|pair| pair[1].low).collect()
+}
+
+fn not_quicker_says(guided: &Guided) -> Sentence {
+    let slower = not_quicker(guided);
     let mut text = Sentence::default();
     for (i, note) in slower.iter().enumerate() {
         text.push(match i {

@@ -207,7 +207,10 @@ impl Shape {
         let said_angle = |a: Option<Angle>| {
             a.map_or_else(
                 || instead.to_owned(),
-                |a| format!("{}°", super::words::cell(Some(to_degrees(a).abs()), 1)),
+                |a| match super::words::cell(Some(to_degrees(a).abs()), 1).as_str() {
+                    "0.0" => "0°".to_owned(),
+                    size => format!("{size}°"),
+                },
             )
         };
         Ok(Self {

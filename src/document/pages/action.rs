@@ -1,7 +1,7 @@
 //! Hammers and touch as found, and what the order would make of them.
 
 use super::sheet::{Column, Part, Sheet};
-use super::{full, said};
+use super::{full, in_one_breath};
 use crate::action::{Sample, SampleStanding, TouchFigures};
 use crate::document::words::{Style, cell};
 use crate::judgement::hammers::BOXED;
@@ -14,10 +14,11 @@ pub(super) fn part(report: &Report, style: Style) -> Option<Part> {
         return None;
     }
     let boxed = report.hammer_warnings.iter().filter(|w| BOXED.contains(&w.kind));
+    let boxed = in_one_breath(report, boxed, style);
     Some(
         Part::new("Hammers and touch")
             .text(ordered(report))
-            .lead(boxed.map(|warning| said(style, &warning.text)))
+            .lead(boxed)
             .sheets(samples(report))
             .sheets(touch(report)),
     )

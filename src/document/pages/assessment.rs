@@ -3,17 +3,21 @@
 use super::sheet::{Column, Part, Sheet};
 use super::verdicts::{self, Verdict};
 use super::{
-    assumptions, breaks, cautions, full, instrument_line, once, pitch, raise, said, scale,
+    assumptions, breaks, cautions, full, in_one_breath, instrument_line, once, pitch, raise, said,
+    scale,
 };
 use crate::document::packet::Stamp;
 use crate::document::plots::Which;
 use crate::document::shapes::about;
 use crate::document::words::Style;
 use crate::judgement::hammers::BOXED;
-use crate::judgement::{Finding, Weighs};
+use crate::judgement::{Finding, FindingKind, Weighs};
 use crate::measure::{Cents, Measured};
 use crate::report::Report;
 use serde::Serialize;
+
+/// A step longer than this, in bytes, is not told twice.
+const LONG: usize = 120;
 
 /// What the template of the assessment reads.
 #[derive(Debug, Clone, Serialize)]
@@ -37,6 +41,7 @@ pub struct Assessment {
 #[derive(Debug, Clone, Serialize)]
 struct Drawn {
     file: String,
+    title: String,
     about: String,
 }
 
@@ -44,13 +49,13 @@ struct Drawn {
 pub fn assessment(report: &Report, stamp: Stamp, drawn: &[Which]) -> Assessment {
     let style = super::style(stamp);
     let mut parts = vec![scale::part(report, style), breaks::part(report, style)];
-    parts.extend(breaks::by_ear(report, style));
+    parts.extend(super::by_ear::part(report, style));
     parts.extend(super::action::part(report, style));
     parts.extend(raise::parts(report, style));
     parts.push(findings(report, style));
-    let figures = drawn.iter().map(|which| Drawn {
-        file: format!("{}.svg", which.name()),
-        about: which.figure(report).about,
+    let figures = drawn.iter().map(|which| {
+        let figure = which.figure(report);
+        Drawn { file: format!("{}.svg", which.name()), title: figure.title, about: figure.about }
     });
     Assessment {
         instrument: instrument_line(report),
@@ -100,24 +105,49 @@ fn as_found(report: &Report, style: Style) -> String {
 /// Every finding with what it does, its limit and the steps that lead to it.
 fn findings(report: &Report, style: Style) -> Part {
     let judgement = &report.judgement;
-    let sheet = |title: String, findings: &mut dyn Iterator<Item = &Finding>| {
-        let columns =
-            vec![Column::left("Finding"), Column::wide("In words, with what leads to it")];
-        let row = |finding: &Finding| {
-            let what = format!("{}: {}", finding.kind.name(), weighs(finding.weighs));
-            vec![super::capital(&what), in_full(finding, style)]
-        };
-        let rows: Vec<_> = findings.map(row).collect();
-        (!rows.is_empty()).then(|| Sheet::new(columns, rows).titled(title))
-    };
+    let mut told = Vec::new();
     let mut sheets = Vec::new();
     for section in &judgement.sections {
-        sheets.push(sheet(super::capital(&section.name), &mut section.findings.iter()));
+        let rows = section.findings.iter().map(|finding| {
+            // A region's torques stand under the pins, once.
+            let pins = finding.kind == FindingKind::Pins && !judgement.pins.is_empty();
+            let words = if pins {
+                format!("{} What was read stands under Pins, below.", said(style, &finding.why))
+            } else {
+                in_full(finding, &mut told, style)
+            };
+            row(finding.kind.name(), finding.weighs, words)
+        });
+        sheets.push(sheet(&super::capital(&section.name), "Finding", rows.collect()));
     }
-    sheets.push(sheet("Pins".to_owned(), &mut judgement.pins.iter().map(|pins| &pins.finding)));
-    sheets.push(sheet("Hammers".to_owned(), &mut judgement.hammers.findings.iter()));
-    sheets.push(sheet("Instrument".to_owned(), &mut judgement.findings.iter()));
+    let pins = judgement.pins.iter().map(|pins| {
+        let words = in_full(&pins.finding, &mut told, style);
+        row(&pins.region, pins.finding.weighs, words)
+    });
+    sheets.push(sheet("Pins", "Region", pins.collect()));
+    for (title, findings) in
+        [("Hammers", &judgement.hammers.findings), ("Instrument", &judgement.findings)]
+    {
+        let rows = findings.iter().map(|finding| {
+            row(finding.kind.name(), finding.weighs, in_full(finding, &mut told, style))
+        });
+        sheets.push(sheet(title, "Finding", rows.collect()));
+    }
     Part::new("Findings in full").sheets(sheets.into_iter().flatten())
+}
+
+fn row(what: &str, it: Weighs, words: String) -> Vec<String> {
+    vec![super::capital(what), weighs(it).to_owned(), words]
+}
+
+/// Findings of one matter; `None` when there are none.
+fn sheet(title: &str, first: &str, rows: Vec<Vec<String>>) -> Option<Sheet> {
+    let columns = vec![
+        Column::left(first).share(6),
+        Column::left("What it does").share(8),
+        Column::left("In words, with what leads to it").share(32),
+    ];
+    (!rows.is_empty()).then(|| Sheet::new(columns, rows).titled(title))
 }
 
 fn weighs(weighs: Weighs) -> &'static str {
@@ -130,7 +160,9 @@ fn weighs(weighs: Weighs) -> &'static str {
     }
 }
 
-fn in_full(finding: &Finding, style: Style) -> String {
+/// A finding with its limit and the steps that lead to it; a long step that was `told` before is only
+/// named again.
+fn in_full(finding: &Finding, told: &mut Vec<String>, style: Style) -> String {
     let mut sentences = vec![said(style, &finding.why)];
     if let Some(limit) = &finding.limit {
         sentences.push(full(&format!(
@@ -140,7 +172,16 @@ fn in_full(finding: &Finding, style: Style) -> String {
             limit.source.text()
         )));
     }
-    sentences.extend(finding.chain.iter().map(|step| said(style, step)));
+    for step in &finding.chain {
+        let step = said(style, step);
+        let named = step.split([',', ';']).next().unwrap_or_default();
+        if step.len() > LONG && named.len() < step.len() && told.contains(&step) {
+            sentences.push(format!("{named}, and so on as above."));
+        } else {
+            sentences.push(step.clone());
+            told.push(step);
+        }
+    }
     once(sentences).join(" ")
 }
 
@@ -155,12 +196,11 @@ fn closing(report: &Report, style: Style) -> Vec<Part> {
     }));
     // Readings to take again stand on the first page, boxed warnings beside the hammers.
     let said_before = |kind: &str| kind == "measure_again" || BOXED.contains(&kind);
-    let remarks = once(
-        report
-            .warnings()
-            .filter(|warning| !said_before(warning.kind))
-            .map(|warning| said(style, &warning.text)),
-    );
+    let remarks = once(in_one_breath(
+        report,
+        report.warnings().filter(|warning| !said_before(warning.kind)),
+        style,
+    ));
     let mut parts = Vec::new();
     if !missing.is_empty() {
         parts.push(Part::new("What could not be worked out, and why").points(missing));

@@ -1,11 +1,10 @@
 //! The breaks: one row each, with every figure.
 
 use super::sheet::{Column, Part, Sheet};
-use super::{full, once, said};
+use super::{full, once};
 use crate::document::words::{Style, cell};
 use crate::instrument::Heard;
 use crate::judgement::breaks::{Grade, Graded, half_sizes_say};
-use crate::judgement::by_ear;
 use crate::report::{BreakReport, Report};
 use crate::scale::breaks::{Jump, Outcome, Quantity, Reason};
 
@@ -21,13 +20,15 @@ pub(super) fn part(report: &Report, style: Style) -> Part {
     if report.breaks.is_empty() {
         return part.text("No break: one section of one make.");
     }
+    // Long names of sections find no room in the table: they stand above it.
+    let long = report.breaks.iter().any(|found| changes(found, style).chars().count() > 70);
+    let lead = report.breaks.iter().filter(|_| long).map(|found| full(&changes(found, style)));
     let mut columns = vec![Column::left("Break").share(3)];
     let figure = |which| Column::left(head(which)).unit(unit(which)).share(2);
     columns.extend(Quantity::ALL.map(figure));
     columns.push(Column::left("Heard").share(2));
     let row = |found: &BreakReport| {
-        let reasons: Vec<String> = found.place.reasons().map(Reason::words).collect();
-        let mut cells = vec![format!("{}: {}", name(found, style), once(reasons).join("; "))];
+        let mut cells = vec![if long { name(found, style) } else { changes(found, style) }];
         cells.extend(Quantity::ALL.map(|which| {
             found.figure(which).map_or_else(|| "–".to_owned(), |(jump, graded)| step(jump, graded))
         }));
@@ -43,26 +44,15 @@ pub(super) fn part(report: &Report, style: Style) -> Part {
         "How far each figure steps where the scale changes its make. What is not modelled: decay, bridge \
          and soundboard; a break that is smooth in every figure may still sound.",
     )
+    .lead(lead)
     .sheets([Sheet::new(columns, rows).noted(note)])
     .points(report.breaks.iter().flat_map(|found| points(found, style)))
 }
 
-/// What the tuner will hear at every break, beside what was heard.
-pub(super) fn by_ear(report: &Report, style: Style) -> Option<Part> {
-    let rules = by_ear::rules(&report.limits);
-    let point = |found: &BreakReport| {
-        let says = by_ear::says(&found.by_ear, &found.place, &rules);
-        let says: Vec<String> = says.iter().map(|sentence| said(style, sentence)).collect();
-        format!("{}: {}", name(found, style), says.join(" "))
-    };
-    (!report.breaks.is_empty()).then(|| {
-        Part::new("What the tuner will hear at the breaks")
-            .text(
-                "Foretold from the computed partials, tuned by octaves; rates in beats a second. Thirds count \
-                 where they are slow enough to be followed, tenths above them.",
-            )
-            .points(report.breaks.iter().map(point))
-    })
+/// A break with what changes there.
+fn changes(found: &BreakReport, style: Style) -> String {
+    let reasons: Vec<String> = found.place.reasons().map(Reason::words).collect();
+    format!("{}: {}", name(found, style), once(reasons).join("; "))
 }
 
 fn head(which: Quantity) -> &'static str {
@@ -114,7 +104,7 @@ fn heard(heard: Heard) -> &'static str {
     }
 }
 
-/// Half sizes, and what to measure where a figure is open or too few notes were read.
+/// Half sizes, and in one point what to measure where a figure is open or too few notes were read.
 fn points(found: &BreakReport, style: Style) -> Vec<String> {
     let name = name(found, style);
     let halves = found.half_sizes.as_ref().map(|halves| {
@@ -126,7 +116,9 @@ fn points(found: &BreakReport, style: Style) -> Vec<String> {
             .iter()
             .filter(|(_, graded)| matches!(graded.grade, Grade::NotSettled | Grade::TooFew))
             .filter_map(|(_, graded)| graded.measure.as_ref())
-            .map(|sentence| format!("{name}: {}", style.sentence(sentence))),
+            .map(|sentence| style.sentence(sentence)),
     );
-    halves.into_iter().chain(measures.into_iter().map(|text| full(&text))).collect()
+    let measures =
+        (!measures.is_empty()).then(|| full(&format!("{name}: {}", measures.join("; "))));
+    halves.into_iter().chain(measures).collect()
 }

@@ -3,13 +3,15 @@
 use super::heads::{Heads, draw, half_degree};
 use super::order_tables::{far_end, sense};
 use super::sheet::{Fact, Sheet};
-use super::{full, instrument_line, order_facts, order_tables, said};
+use super::{full, in_one_breath, instrument_line, order_facts, order_tables, said};
 use crate::document::csv::{Cell, table};
 use crate::document::packet::Stamp;
+use crate::document::verdicts;
 use crate::document::words::{Style, list};
+use crate::judgement::HammerVerdict;
 use crate::judgement::hammers::BOXED;
 use crate::measure::{to_degrees, to_grams, to_mm};
-use crate::order::hammers::{Asked, HammerOrder, NoteOrder, SampleOrder};
+use crate::order::hammers::{Asked, HammerOrder, NoteOrder};
 use crate::report::Report;
 use serde::Serialize;
 
@@ -19,6 +21,7 @@ pub struct HammerOrderPages {
     instrument: String,
     job: Vec<Fact>,
     warnings: Vec<String>,
+    not_advised: Option<String>,
     copy_line: String,
     allowance: String,
     drawing: Option<Drawn>,
@@ -60,6 +63,7 @@ pub fn hammer_order(report: &Report, stamp: Stamp) -> Option<(HammerOrderPages, 
         instrument: instrument_line(report),
         job: order_facts::job(&report.action, order, style),
         warnings: warnings(report, order, style),
+        not_advised: not_advised(report),
         copy_line: style.sentence(&order.copy),
         allowance: allowance(order, style),
         drawing,
@@ -78,14 +82,21 @@ pub fn hammer_order(report: &Report, stamp: Stamp) -> Option<(HammerOrderPages, 
     Some((pages, svg))
 }
 
+/// That nobody advises a new set, where nobody does.
+fn not_advised(report: &Report) -> Option<String> {
+    let advised = report.judgement.hammers.verdict;
+    (!matches!(advised, HammerVerdict::Set | HammerVerdict::Some)).then(|| {
+        full(&format!(
+            "no new set is advised so far ({}): send this only if one is wanted all the same",
+            verdicts::hammers(advised)
+        ))
+    })
+}
+
 /// What must be settled before the order is sent.
 fn warnings(report: &Report, order: &HammerOrder, style: Style) -> Vec<String> {
-    let mut boxed: Vec<String> = report
-        .hammer_warnings
-        .iter()
-        .filter(|warning| BOXED.contains(&warning.kind))
-        .map(|warning| said(style, &warning.text))
-        .collect();
+    let settle = report.hammer_warnings.iter().filter(|w| BOXED.contains(&w.kind));
+    let mut boxed = in_one_breath(report, settle, style);
     let unknown = order.notes.iter().filter(|entry| entry.bore.value().is_none()).count();
     let all = order.notes.len();
     if unknown > 0 {
@@ -112,12 +123,20 @@ fn allowance(order: &HammerOrder, style: Style) -> String {
 
 /// What to keep in mind with single samples, and which were measured and stay here.
 fn samples_remarks(order: &HammerOrder, style: Style) -> Vec<String> {
-    let of = |sample: &SampleOrder| {
-        let remark = sample.remark.as_ref()?;
-        let note = style.note(sample.note);
-        Some(full(&format!("sample {note}: {}", style.sentence(remark))))
+    let mut alike: Vec<(String, Vec<String>)> = Vec::new();
+    for sample in &order.samples.enclosed {
+        let Some(remark) = &sample.remark else { continue };
+        let (remark, note) = (style.sentence(remark), style.note(sample.note));
+        match alike.iter_mut().find(|(known, _)| *known == remark) {
+            Some((_, notes)) => notes.push(note),
+            None => alike.push((remark, vec![note])),
+        }
+    }
+    let of = |(remark, notes): (String, Vec<String>)| {
+        let samples = if notes.len() == 1 { "sample" } else { "samples" };
+        full(&format!("{samples} {}: {remark}", list(&notes)))
     };
-    let mut remarks: Vec<String> = order.samples.enclosed.iter().filter_map(of).collect();
+    let mut remarks: Vec<String> = alike.into_iter().map(of).collect();
     let kept: Vec<String> = order.samples.kept_back.iter().map(|note| style.note(*note)).collect();
     if !kept.is_empty() {
         remarks.push(full(&format!(

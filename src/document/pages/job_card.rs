@@ -3,15 +3,15 @@
 use super::heads::half_degree_words;
 use super::order_facts::asked;
 use super::sheet::{Column, Sheet};
-use super::{capital, cautions, full, instrument_line, order_tables, raise, said, verdicts};
+use super::{
+    capital, cautions, full, instrument_line, of_the, order_tables, raise, said, verdicts,
+};
 use crate::document::packet::Stamp;
 use crate::document::verdicts as words;
 use crate::document::words::{Style, cell, list};
 use crate::instrument::State;
 use crate::judgement::hammers::BOXED;
-use crate::judgement::{
-    HammerVerdict, PassKind, PinVerdict, RaisePlan, SectionJudgement, StringVerdict,
-};
+use crate::judgement::{HammerVerdict, PinVerdict, SectionJudgement, StringVerdict};
 use crate::measure::{Measured, to_grams, to_mm};
 use crate::report::Report;
 use crate::stock::nearest_tuning_pin;
@@ -105,7 +105,7 @@ fn order(report: &Report) -> Stage {
     if !off.is_empty() {
         steps.push(format!(
             "Strings of the {}: measure them for the order while they are on.",
-            list(&off)
+            of_the(report, &off)
         ));
     }
     if new_heads(report) && report.hammer_order.is_some() {
@@ -130,7 +130,7 @@ fn strings(report: &Report, style: Style) -> Stage {
     if !open.is_empty() {
         let step = format!(
             "Not yet: the {} must be settled first. Measure as above, then print this card again.",
-            list(&open)
+            of_the(report, &open)
         );
         return Stage { title: TITLE, steps: vec![step] };
     }
@@ -140,7 +140,7 @@ fn strings(report: &Report, style: Style) -> Stage {
         steps.push(format!(
             "Let tension down evenly over the whole compass, then take off the strings of the {}; keep one of every \
              size, labelled.",
-            list(&off)
+            of_the(report, &off)
         ));
     }
     steps.extend(pins(report, style));
@@ -162,7 +162,7 @@ fn strings(report: &Report, style: Style) -> Stage {
     ] {
         let names = named(report, has(verdict));
         if !names.is_empty() {
-            steps.push(what.replace("{}", &list(&names)));
+            steps.push(what.replace("{}", &of_the(report, &names)));
         }
     }
     match &report.judgement.raise {
@@ -231,16 +231,16 @@ fn last(report: &Report) -> Stage {
 
 /// Figures to aim at, section by section.
 fn targets(report: &Report, style: Style) -> Sheet {
-    let mut columns = vec![Column::left("Section"), Column::left("Notes"), Column::wide("Strings")];
-    let raise = report.judgement.raise.as_ref().filter(|_| report.judgement.stops.is_empty());
-    if raise.is_some() {
-        columns.push(Column::right("Pull over by").unit("cents"));
-    }
+    let mut columns = vec![
+        Column::left("Section").share(10),
+        Column::left("Notes").share(5),
+        Column::left("Strings").share(9),
+    ];
     let order = report.hammer_order.as_ref().filter(|_| new_heads(report));
     if order.is_some() {
-        columns.push(Column::right("Bore").unit("mm, first / middle / last"));
-        columns.push(Column::left("Side angle").unit("°, first to last"));
-        columns.push(Column::right("Head").unit("g, first to last"));
+        columns.push(Column::left("Bore").unit("mm, first / middle / last").share(12));
+        columns.push(Column::left("Side angle").unit("°, first to last").share(9));
+        columns.push(Column::left("Head").unit("g, first to last").share(7));
     }
     let sections = report.judgement.sections.iter().zip(&report.instrument.sections);
     let rows = sections.enumerate().map(|(index, (judged, section))| {
@@ -249,9 +249,6 @@ fn targets(report: &Report, style: Style) -> Sheet {
             style.notes(section.notes),
             judged.verdict.words().to_owned(),
         ];
-        if let Some(plan) = raise {
-            cells.push(over(plan, &judged.name));
-        }
         if let Some(section) = order.and_then(|order| order.sections.get(index)) {
             let bore = |bore: &Measured<_>| cell(Some(to_mm(bore.value)), 1);
             let bores = section.bores.iter().map(|(_, item)| asked(item, style, bore));
@@ -273,11 +270,4 @@ fn targets(report: &Report, style: Style) -> Sheet {
         cells
     });
     Sheet::new(columns, rows.collect())
-}
-
-/// By how much a section is pulled over in the pass for it.
-fn over(plan: &RaisePlan, section: &str) -> String {
-    let pass = plan.passes.iter().find(|pass| pass.kind == PassKind::Over);
-    let cents = pass.and_then(|pass| pass.sections.iter().find(|(name, _)| name == section));
-    cents.map_or_else(|| "–".to_owned(), |(_, cents)| cell(Some(cents.0), 0))
 }

@@ -6,6 +6,7 @@ mod action;
 mod assessment;
 mod assumptions;
 mod breaks;
+mod by_ear;
 mod cautions;
 mod hammer_order;
 mod heads;
@@ -29,8 +30,8 @@ pub use string_order::{StringOrderPages, StringingSheet, string_order, stringing
 
 use super::packet::Stamp;
 use super::typeset::Origin;
-use super::words::Style;
-use crate::instrument::Kind;
+use super::words::{Style, list};
+use crate::instrument::{About, Kind, Warning};
 use crate::measure::{Measured, Sentence, hertz};
 use crate::report::Report;
 use std::fmt::Write as _;
@@ -100,6 +101,47 @@ fn full(words: &str) -> String {
 fn capital(words: &str) -> String {
     let mut rest = words.chars();
     rest.next().map_or_else(String::new, |first| first.to_uppercase().chain(rest).collect())
+}
+
+/// Sections by name after "the": all of several are the whole piano.
+fn of_the(report: &Report, names: &[String]) -> String {
+    if names.len() > 1 && names.len() == report.instrument.sections.len() {
+        return "whole piano".to_owned();
+    }
+    list(names)
+}
+
+/// Remarks on sections that differ in nothing but the section, in one breath.
+fn in_one_breath<'a>(
+    report: &Report,
+    warnings: impl Iterator<Item = &'a Warning>,
+    style: Style,
+) -> Vec<String> {
+    const SECTION: &str = "the section \u{1}";
+    let mut groups: Vec<(String, Vec<String>)> = Vec::new();
+    for warning in warnings {
+        let text = said(style, &warning.text);
+        let of = match &warning.about {
+            About::Section(name) => Some(name),
+            _ => None,
+        };
+        let alike = of.map(|name| (text.replace(&format!("the section {name}"), SECTION), name));
+        match alike.filter(|(pattern, _)| pattern.contains(SECTION)) {
+            Some((pattern, name)) => match groups.iter_mut().find(|(known, _)| *known == pattern) {
+                Some((_, names)) => names.push(name.clone()),
+                None => groups.push((pattern, vec![name.clone()])),
+            },
+            None => groups.push((text, Vec::new())),
+        }
+    }
+    let all = report.instrument.sections.len();
+    let spell = |(pattern, names): (String, Vec<String>)| match names.len() {
+        0 => pattern,
+        1 => pattern.replace(SECTION, &format!("the section {}", names[0])),
+        count if count == all => pattern.replace(SECTION, "every section"),
+        _ => pattern.replace(SECTION, &format!("the sections {}", list(&names))),
+    };
+    groups.into_iter().map(spell).collect()
 }
 
 /// Every text once, in the order of its first.

@@ -1,12 +1,13 @@
 //! The page for the owner of the piano: plain words, no ±, no cents.
 
-use super::{capital, full, instrument_line, once, said};
+use super::{capital, full, instrument_line, of_the, once, said};
+use crate::document::figures::Rounded;
 use crate::document::packet::Stamp;
 use crate::document::words::{Style, cell, list};
 use crate::instrument::State;
 use crate::judgement::limit::LimitKey;
 use crate::judgement::{
-    FindingKind, HammerVerdict, PinVerdict, SectionJudgement, StringVerdict, Weighs,
+    FindingKind, HammerVerdict, PathCost, PinVerdict, SectionJudgement, StringVerdict, Weighs,
 };
 use crate::measure::{Measured, hertz};
 use crate::report::Report;
@@ -59,7 +60,7 @@ fn grouped<T: PartialEq>(
             None => groups.push((key, vec![section.name.clone()])),
         }
     }
-    groups.iter().map(|(key, names)| words(key, &list(names))).collect()
+    groups.iter().map(|(key, names)| words(key, &of_the(report, names))).collect()
 }
 
 /// What was found.
@@ -289,11 +290,14 @@ fn otherwise(report: &Report, style: Style) -> Vec<String> {
         );
     }
     let money = report.instrument.money.as_ref().map_or("", |money| money.currency.as_str());
-    said.extend(judgement.costs.iter().map(|cost| {
+    let advised = |cost: &&PathCost| {
+        judgement.sections.iter().any(|section| section.verdict.words() == cost.path.words())
+    };
+    said.extend(judgement.costs.iter().filter(|cost| !advised(cost)).map(|cost| {
         format!(
             "{}: about {} {money} over {} years, repairs to be expected included.",
             capital(cost.path.words()),
-            cell(Some(cost.expected), 0),
+            Rounded::new(cost.expected, cost.sd).value(),
             cell(Some(cost.years), 0)
         )
     }));

@@ -6,7 +6,8 @@ use super::{capital, full, instrument_line, pitch, said};
 use crate::document::packet::Stamp;
 use crate::document::shapes::{core_shape, hitch};
 use crate::document::string_words::{
-    Cells, bench, bench_cautions, each_wire, notes_of, pins as pin_words, wire_name,
+    Cells, bench, bench_cautions, copied_all_the_same, each_wire, notes_of, pins as pin_words,
+    wire_name,
 };
 use crate::document::words::{Style, cell, list};
 use crate::instrument::{CoreShape, Material};
@@ -49,7 +50,7 @@ pub fn string_order(report: &Report, order: &StringOrder, stamp: Stamp) -> Strin
     StringOrderPages {
         instrument: instrument_line(report),
         job: job(report, order, style),
-        settle: sentences(&order.settle, style),
+        settle: settle(report, order, style),
         sections: sections(order, style),
         wound: (!order.wound.is_empty()).then(|| wound(order, style)),
         making: making(report, order, style),
@@ -81,10 +82,15 @@ pub fn stringing_sheet(report: &Report, order: &StringOrder, stamp: Stamp) -> St
                 )),
             ),
         ],
-        settle: sentences(&order.settle, style),
+        settle: settle(report, order, style),
         cautions: bench_cautions(report.instrument.kind).into_iter().map(str::to_owned).collect(),
         strings: bench_sheet(report, order, style),
     }
+}
+
+fn settle(report: &Report, order: &StringOrder, style: Style) -> Vec<String> {
+    let copied = copied_all_the_same(report, order).map(|words| full(&words));
+    copied.into_iter().chain(sentences(&order.settle, style)).collect()
 }
 
 fn sentences(all: &[Sentence], style: Style) -> Vec<String> {
@@ -318,7 +324,7 @@ fn wire(order: &StringOrder, style: Style) -> Sheet {
     let rows = order.wire.iter().map(|line| wire_row(line, style)).collect();
     let short = order.wire.iter().any(|line| line.short_of > 0);
     let short = if short {
-        " “>”: more than this, by lengths that were not measured; settle them before ordering."
+        " “>”, “≥”: more than this, by lengths that were not measured; settle them before ordering."
     } else {
         ""
     };
@@ -341,7 +347,7 @@ fn wire_row(line: &WireLine, style: Style) -> Vec<String> {
         line.wires.to_string(),
         format!("{more}{}", cell(Some(to_metres(line.metres)), 1)),
         format!("{more}{}", cell(Some(to_grams(line.mass)), 0)),
-        format!("{more}{}", line.coils),
+        format!("{}{}", if line.short_of > 0 { "≥ " } else { "" }, line.coils),
     ]);
     row
 }
@@ -353,9 +359,9 @@ fn wire_remarks(order: &StringOrder, style: Style) -> Vec<String> {
     let more = if order.wire.iter().any(|line| line.short_of > 0) { "more than " } else { "" };
     vec![
         format!(
-            "{materials}, each coil marked with its size; in all {more}{} m, {more}{}.",
-            cell(Some(metres), 1),
-            style.mass(Measured::new(grams(mass), grams(0.0)))
+            "{materials}, each coil marked with its size; in all {more}{} m, {more}{} g.",
+            cell(Some(metres), 0),
+            cell(Some(mass), 0)
         ),
         each_wire(&order.allowances, style),
     ]

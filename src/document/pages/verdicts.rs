@@ -7,7 +7,7 @@ use crate::document::words::{Style, cell, list};
 use crate::instrument::State;
 use crate::judgement::breaks::Grade;
 use crate::judgement::limit::{Limit, LimitUnit};
-use crate::judgement::{Finding, PinJudgement, SectionJudgement, Weighs};
+use crate::judgement::{Finding, FindingKind, PinJudgement, SectionJudgement, Weighs};
 use crate::measure::{Measured, mm, newton_metres};
 use crate::report::{BreakReport, Report};
 use crate::scale::breaks::Quantity;
@@ -23,8 +23,6 @@ pub(super) struct Verdict {
     agreement: Option<String>,
     is: String,
     because: String,
-    /// The limit that the deciding figure was held against.
-    limit: Option<String>,
     also: Option<String>,
     turned_by: Option<String>,
 }
@@ -38,7 +36,12 @@ pub(super) fn strings(report: &Report, style: Style) -> Vec<Verdict> {
         .zip(&report.instrument.sections)
         .map(|(judged, section)| {
             let deciding = deciding(judged);
-            let mut because = deciding.map_or_else(String::new, |f| said(style, &f.why));
+            // Strings that wait for the pins: the figures stand in the table of the pins.
+            let words = |finding: &Finding| match finding.kind {
+                FindingKind::Pins => said(style, &finding.why),
+                _ => against(finding, style),
+            };
+            let mut because = deciding.map_or_else(String::new, words);
             if let Some(lower) = &judged.lower_pitch {
                 let _ = write!(
                     because,
@@ -55,11 +58,10 @@ pub(super) fn strings(report: &Report, style: Style) -> Vec<Verdict> {
                 notes: Some(style.notes(section.notes)),
                 agreement: judged.agreement.map(|share| {
                     let share = cell(Some(100.0 * share), 0);
-                    format!("the same in {share} of 100 re-runs over the reading errors")
+                    format!("the same in {share} of 100 re-runs")
                 }),
                 is: judged.verdict.words().to_owned(),
                 because,
-                limit: deciding.and_then(|finding| held_against(finding, style)),
                 also: also(judged, style),
                 turned_by: turned_by(judged, style),
             }
@@ -97,13 +99,16 @@ fn turned_by(judged: &SectionJudgement, style: Style) -> Option<String> {
     (!turns.is_empty()).then(|| full(&turns.join("; ")))
 }
 
-/// The limit of a finding that decides, unless its sentence names it.
-fn held_against(finding: &Finding, style: Style) -> Option<String> {
-    let limit = finding.limit.as_ref()?;
-    let named = style.sentence(&finding.why).contains("limit");
-    (finding.weighs == Weighs::Decides && finding.value.is_some() && !named).then(|| {
-        format!("{} – {} ({}).", limit_value(limit, style), limit.about, limit.source.text())
-    })
+/// A finding in one sentence, the limit of its figure behind it unless the sentence names it; what the
+/// limit is stands among the findings in full.
+fn against(finding: &Finding, style: Style) -> String {
+    let words = style.sentence(&finding.why);
+    match finding.limit.as_ref().filter(|_| finding.value.is_some()) {
+        Some(limit) if !words.contains("limit") => {
+            full(&format!("{words} (limit {})", limit_value(limit, style)))
+        }
+        _ => full(&words),
+    }
 }
 
 /// A limit's value in its unit.
@@ -149,15 +154,7 @@ pub(super) fn hammers(report: &Report, style: Style) -> Verdict {
     let strongest = judged.findings.iter().map(|finding| finding.weighs).min();
     let deciding: Vec<&Finding> =
         judged.findings.iter().filter(|f| Some(f.weighs) == strongest).collect();
-    let because: Vec<String> = deciding
-        .iter()
-        .map(|finding| {
-            let against = finding.limit.as_ref().map_or_else(String::new, |limit| {
-                format!(" (limit {})", limit_value(limit, style))
-            });
-            full(&format!("{}{against}", style.sentence(&finding.why)))
-        })
-        .collect();
+    let because: Vec<String> = deciding.iter().map(|f| against(f, style)).collect();
     Verdict {
         about: "Hammers".to_owned(),
         notes: None,
@@ -168,7 +165,6 @@ pub(super) fn hammers(report: &Report, style: Style) -> Verdict {
         } else {
             because.join(" ")
         },
-        limit: None,
         also: None,
         turned_by: None,
     }

@@ -99,7 +99,8 @@ fn strings(section: &SectionJudgement) -> String {
     let agreement = section.agreement.map_or(String::new(), |share| {
         format!(" (the same in {} of 100 re-runs)", hundredths(share))
     });
-    let mut text = format!("  {}: {}{agreement}\n", section.name, section.verdict.words());
+    let verdict = format!("{}: {}{agreement}", section.name, section.verdict.words());
+    let mut text = item("  ", &verdict);
     let mut said: Vec<FindingKind> = Vec::new();
     for finding in section
         .findings

@@ -34,7 +34,7 @@ pub fn explain_note(report: &Report, note: Note, draws: Option<usize>) -> String
 }
 
 fn calculation(report: &Report, told: &Explanation, draws: Option<usize>) -> String {
-    let mut text = format!("\n{}\n", title(report, told));
+    let mut text = format!("\n{}", item("", &title(report, told)));
     let steps = steps(told);
     let mut sources = Sources::default();
     for group in Group::ALL {

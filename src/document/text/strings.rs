@@ -25,8 +25,13 @@ pub fn strings(report: &Report, order: &StringOrder) -> String {
     text.push_str(&wound(order));
     text.push_str(&wire(order));
     text.push_str(&pins(order));
-    if !order.settle.is_empty() {
-        text.push('\n');
+    let copied = string_words::copied_all_the_same(report, order);
+    if copied.is_some() || !order.settle.is_empty() {
+        text.push('
+');
+    }
+    if let Some(copied) = copied {
+        text.push_str(&item("! ", &copied));
     }
     for said in &order.settle {
         text.push_str(&item("! ", &style.sentence(said)));
@@ -123,7 +128,7 @@ fn wire_row(line: &WireLine) -> Vec<String> {
         line.wires.to_string(),
         format!("{at_least}{}", cell(Some(to_metres(line.metres)), 1)),
         format!("{at_least}{}", cell(Some(to_grams(line.mass)), 0)),
-        format!("{at_least}{}", line.coils),
+        format!("{}{}", if line.short_of > 0 { "≥" } else { "" }, line.coils),
     ]
 }
 
