@@ -27,8 +27,7 @@ pub fn strings(report: &Report, order: &StringOrder) -> String {
     text.push_str(&pins(order));
     let copied = string_words::copied_all_the_same(report, order);
     if copied.is_some() || !order.settle.is_empty() {
-        text.push('
-');
+        text.push('\n');
     }
     if let Some(copied) = copied {
         text.push_str(&item("! ", &copied));
