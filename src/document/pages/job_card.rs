@@ -94,6 +94,11 @@ fn has(verdict: StringVerdict) -> impl Fn(&SectionJudgement) -> bool {
     move |section| section.verdict == verdict
 }
 
+/// New sizes have been chosen: there is an order of them.
+fn chosen(report: &Report) -> bool {
+    report.instrument.supply.choose.is_some_and(|name| name != "copy")
+}
+
 fn new_heads(report: &Report) -> bool {
     matches!(report.judgement.hammers.verdict, HammerVerdict::Set | HammerVerdict::Some)
 }
@@ -107,6 +112,9 @@ fn order(report: &Report) -> Stage {
             "Strings of the {}: measure them for the order while they are on.",
             of_the(report, &off)
         ));
+    }
+    if chosen(report) && !named(report, has(StringVerdict::RescaleBreak)).is_empty() {
+        steps.push("Strings and wire by string-order.pdf; on arrival by its last list.".to_owned());
     }
     if new_heads(report) && report.hammer_order.is_some() {
         let held = report.hammer_warnings.iter().any(|warning| BOXED.contains(&warning.kind));
@@ -161,6 +169,12 @@ fn strings(report: &Report, style: Style) -> Stage {
         (StringVerdict::Document, "Leave the strings of the {} as found, and document them."),
     ] {
         let names = named(report, has(verdict));
+        let what = match verdict {
+            StringVerdict::RescaleBreak if chosen(report) => {
+                "At the break in the {}: put on the new sizes by stringing-sheet.pdf."
+            }
+            _ => what,
+        };
         if !names.is_empty() {
             steps.push(what.replace("{}", &of_the(report, &names)));
         }
