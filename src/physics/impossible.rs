@@ -20,7 +20,7 @@
 //! ));
 //! ```
 
-use crate::measure::{Force, Length, Sentence};
+use crate::measure::{Force, Length, Measured, Sentence};
 use crate::sentence;
 use std::fmt;
 
@@ -37,6 +37,13 @@ pub enum Impossible {
     NoTension {
         /// The tension that the pitch would take: zero or less, `None` when only its sign is known.
         tension: Option<Force>,
+    },
+    /// The doubt of the tension is as large as the tension itself: it may as well be none.
+    Undecided {
+        /// The tension.
+        tension: Force,
+        /// One standard deviation of it.
+        sd: Force,
     },
     /// A layer of winding has no length left between its bare ends.
     NoRoomForWinding {
@@ -74,6 +81,11 @@ impl Impossible {
                 *tension,
                 ": length, wire and pitch do not belong together"
             ],
+            Self::Undecided { tension, sd } => sentence![
+                "the tension would be ",
+                Measured::new(*tension, *sd),
+                ", which is as much as nothing known"
+            ],
             Self::NoRoomForWinding { layer, bare, length } => sentence![
                 "winding layer ",
                 layer + 1,
@@ -98,6 +110,7 @@ impl fmt::Display for Impossible {
             Self::NoTension { .. } => f.write_str(
                 "the tension would be below zero: length, wire and pitch do not belong together",
             ),
+            Self::Undecided { .. } => f.write_str("the doubt of the tension is as large as itself"),
             Self::NoRoomForWinding { layer, .. } => {
                 write!(f, "winding layer {}: the bare ends leave it no room", layer + 1)
             }

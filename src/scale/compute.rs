@@ -87,6 +87,11 @@ fn figures(
     };
     let effects = effects(string, &spec, &slopes)?;
     let doubts = doubts(&effects, strength.as_ref());
+    // Far beyond the readings a tension may be 50 ± 200 N, and B with it anything to the power of that.
+    if doubts.tension.of_readings() >= 1.0 {
+        let sd = sounding.tension * doubts.tension.of_readings();
+        return Err(Impossible::Undecided { tension: sounding.tension, sd });
+    }
     let inharmonicity = inharmonicity(string, &spec, pitch, &sounding, &effects)?;
     let figures = StringFigures {
         length: string.length,

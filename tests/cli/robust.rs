@@ -3,7 +3,7 @@
 use crate::folder::{here, load, read};
 use feltwire::document::{shapes, text};
 use feltwire::judgement::Asked;
-use feltwire::measure::Silent;
+use feltwire::measure::{Note, Silent};
 use feltwire::report::{self, Choices, ScaleMore, Wanted};
 use feltwire::survey::{FaultKind, Faults, MAX_COLUMNS, MAX_FILE_BYTES, MAX_ROWS, Memory};
 use proptest::prelude::*;
@@ -201,6 +201,24 @@ proptest! {
         }
         results_or_faults(&folder);
     }
+}
+
+/// Found by the fuzzer: three lengths near the break run up the keyboard to a tension of almost none, and the
+/// logarithm of B to beyond what a number holds. Such a string is not known.
+#[test]
+fn a_tension_that_may_be_none_is_not_known() {
+    let table = "note,strings,length_mm,core_mm\nC#3,3,712.5,1.0414\nD3,3,682.25,1.0414\n\
+        D#3,3,673.1,1.0414\nC4,3,391,1.0414\n";
+    let folder = with_table(table);
+    assert!(results_or_faults(&folder));
+    let survey = read(&folder).unwrap_or_else(|faults| panic!("{}", faults.render(false)));
+    let choices = Choices::default();
+    let report = report::build(survey.instrument, survey.warnings, survey.hash, &choices, &Silent);
+    let scale = report.expect("nobody stops it").scale;
+    let known =
+        |name| scale.note(Note::parse(name).expect("a note")).expect("there").string.is_some();
+    assert!(known("C4") && known("G4"));
+    assert!(!known("D#6") && !known("C6"));
 }
 
 /// The property above would say nothing if hardly any survey were sound.
