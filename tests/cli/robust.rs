@@ -221,6 +221,21 @@ fn a_tension_that_may_be_none_is_not_known() {
     assert!(!known("D#6") && !known("C6"));
 }
 
+/// Found by the fuzzer: lengths that run up the keyboard to thousands of kilometres, and figures longer than a line.
+#[test]
+fn a_figure_longer_than_a_line_is_still_explained() {
+    let table = "note,strings,length_mm,core_mm\nC3,3,390,1.0414\nC#3,3,712.5,1.0414\nD3,3,364.2,1.0414\n\
+        D#3,3,673.1,1.0414\n";
+    let survey =
+        read(&with_table(table)).unwrap_or_else(|faults| panic!("{}", faults.render(false)));
+    let choices = Choices::default();
+    let report = report::build(survey.instrument, survey.warnings, survey.hash, &choices, &Silent)
+        .expect("nobody stops it");
+    for note in report.instrument.compass.notes() {
+        assert!(!text::explain_note(&report, note, Some(20)).is_empty());
+    }
+}
+
 /// The property above would say nothing if hardly any survey were sound.
 #[test]
 fn a_survey_misread_a_little_is_still_read() {

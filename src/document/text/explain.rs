@@ -111,9 +111,11 @@ impl Sources {
 /// A step: what and result on one line, formula with its numbers and source below.
 fn lines(step: &Step, sources: &mut Sources) -> String {
     let result = step.result();
-    let room = WIDTH - 4 - result.chars().count();
+    // What no piano holds may be longer than a line.
+    let room = WIDTH.saturating_sub(4 + result.chars().count());
     let what: String = step.what.chars().take(room).collect();
-    let space = " ".repeat(WIDTH - 2 - what.chars().count() - result.chars().count());
+    let space = WIDTH.saturating_sub(2 + what.chars().count() + result.chars().count());
+    let space = " ".repeat(space.max(1));
     let mut text = format!("  {what}{space}{result}\n");
     let mut below = step.formula.clone();
     if !step.numbers.is_empty() {
