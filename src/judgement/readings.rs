@@ -4,7 +4,9 @@
 
 use super::limit::{LimitKey, Limits};
 use crate::instrument::{About, Instrument, StringRow, Warning};
-use crate::measure::{Cents, Length, Measured, Note, Piece, Sentence, mm, share, to_hertz, to_mm};
+use crate::measure::{
+    Cents, Length, Measured, Note, Piece, Sentence, hertz, mm, share, to_hertz, to_mm,
+};
 use crate::scale::breaks::{OffTrend, Reading, half_size};
 use crate::scale::strike;
 use crate::scale::{Scale, StringKind};
@@ -320,8 +322,11 @@ pub fn unusual(instrument: &Instrument, limits: &Limits) -> Vec<Warning> {
         let text = sentence![
             "A4 is to stand at ",
             instrument.pitch,
-            " when the work is done: pitches in use lie between 415 Hz and 466 Hz; every tension follows from it, so \
-             look at `pitch` of [instrument]"
+            " when the work is done, and no usual pitch lies outside ",
+            hertz(least),
+            " to ",
+            hertz(most),
+            ": every tension follows from it, so look at `pitch` of [instrument]"
         ];
         found.push(Warning { kind: "pitch_unusual", about: About::Set, text });
     }
