@@ -5,6 +5,7 @@ use super::facts::SectionFacts;
 use super::fatigue;
 use super::finding::FindingKind;
 use super::outcome::{HammerJudgement, MeasureNext, PinJudgement, SectionJudgement};
+use super::regions::regions_of;
 use super::verdict::{HammerVerdict, StringVerdict};
 use crate::instrument::{About, Instrument};
 use crate::measure::Sentence;
@@ -43,7 +44,7 @@ pub(crate) fn measure_next(
         });
     }
     if instrument.pins.is_empty() {
-        let what = "torque wrench, tightening: read eight pins in each region of the block".into();
+        let what = "torque wrench, tightening: read 8 pins in each region of the block".into();
         next.push(MeasureNext {
             kind: FindingKind::Pins,
             about: About::Set,
@@ -54,7 +55,7 @@ pub(crate) fn measure_next(
     for (section, facts) in sections.iter().zip(facts) {
         next.extend(next_in_section(section, facts));
     }
-    next.extend(most_in_doubt(facts, fares));
+    next.extend(most_in_doubt(seen, facts, fares));
     let blow = facts.iter().any(|facts| {
         facts.broken.len() > 1 && fatigue::cause(&facts.broken) == fatigue::Cause::Blow
     });
@@ -62,10 +63,9 @@ pub(crate) fn measure_next(
         next.push(MeasureNext {
             kind: FindingKind::Hammers,
             about: About::Set,
-            what:
-                "caliper: string marks and felt left of eight hammers, both ends of each section; \
+            what: "caliper: string marks and felt left of 8 hammers, both ends of each section; \
                    needle three of them and listen"
-                    .into(),
+                .into(),
             readings: Some(8),
         });
     }
@@ -143,14 +143,30 @@ fn next_in_section(section: &SectionJudgement, facts: &SectionFacts) -> Vec<Meas
     next
 }
 
+/// The regions of the block that hold the pins of the section at `index`, in words.
+fn region_of(seen: &Seen, index: usize) -> String {
+    let names: Vec<&str> = seen.pins.iter().map(|pin| pin.region.as_str()).collect();
+    let of_section: Vec<&str> =
+        regions_of(&names, seen.instrument, index).into_iter().map(|at| names[at]).collect();
+    match of_section[..] {
+        [one] => format!("region {one}"),
+        _ => format!("regions {}", of_section.join(", ")),
+    }
+}
+
 /// The reading that would settle most re-runs, where a verdict is in doubt.
-fn most_in_doubt(facts: &[SectionFacts], fares: &[Option<Fares>]) -> Option<MeasureNext> {
-    let (facts, (doubt, _)) = facts
+fn most_in_doubt(
+    seen: &Seen,
+    facts: &[SectionFacts],
+    fares: &[Option<Fares>],
+) -> Option<MeasureNext> {
+    let (index, facts, (doubt, _)) = facts
         .iter()
         .zip(fares)
-        .filter_map(|(facts, fares)| Some((facts, *fares.as_ref()?.turned_by.first()?)))
-        .filter(|(_, (_, turned))| *turned > 0.0)
-        .max_by(|a, b| a.1.1.total_cmp(&b.1.1))?;
+        .enumerate()
+        .filter_map(|(i, (facts, fares))| Some((i, facts, *fares.as_ref()?.turned_by.first()?)))
+        .filter(|(.., (_, turned))| *turned > 0.0)
+        .max_by(|a, b| a.2.1.total_cmp(&b.2.1))?;
     let name = &facts.name;
     let (kind, what, readings) = match doubt {
         Doubt::Load => {
@@ -167,7 +183,8 @@ fn most_in_doubt(facts: &[SectionFacts], fares: &[Option<Fares>]) -> Option<Meas
         }
         Doubt::Pins => {
             let what = sentence![format!(
-                "torque wrench, tightening: read eight more pins where the {name} is strung"
+                "torque wrench, tightening: read 8 more pins in the {}",
+                region_of(seen, index)
             )];
             (FindingKind::Pins, what, Some(8))
         }

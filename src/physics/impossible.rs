@@ -84,7 +84,7 @@ impl Impossible {
             Self::Undecided { tension, sd } => sentence![
                 "the tension would be ",
                 Measured::new(*tension, *sd),
-                ", which is as much as nothing known"
+                ", which does not tell it from none"
             ],
             Self::NoRoomForWinding { layer, bare, length } => sentence![
                 "winding layer ",

@@ -65,7 +65,7 @@ fn note(instrument: &Instrument, believed: &BelievedNote) -> Noted {
             }
             Err(why) => {
                 entry.source = Source::Unknown;
-                missing = Some(lacks("tension_n", read_again(why)));
+                missing = Some(lacks("tension_n", remedy(why, believed.source)));
             }
         }
     }
@@ -151,9 +151,13 @@ pub(super) fn near_longitudinal(spec: &StringSpec, sounding: &Sounding) -> Optio
     Some(NearPartial { partial, above })
 }
 
-fn read_again(why: Impossible) -> crate::measure::Sentence {
+/// Why, and which string to read: this one again, or this one at all.
+fn remedy(why: Impossible, source: Source) -> crate::measure::Sentence {
     let mut said = why.said();
-    said.push("; read this string again");
+    said.push(match source {
+        Source::Measured => "; read this string again",
+        _ => "; this string was not read and follows from others: read it",
+    });
     said
 }
 

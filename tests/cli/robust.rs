@@ -1,7 +1,9 @@
 //! Whatever is in the folder: an instrument or faults, never a panic, within bounds of time and text.
 
 use crate::folder::{here, load, read};
+use feltwire::document::words::Style;
 use feltwire::document::{shapes, text};
+use feltwire::instrument::About;
 use feltwire::judgement::Asked;
 use feltwire::measure::{Note, Silent};
 use feltwire::report::{self, Choices, ScaleMore, Wanted};
@@ -219,6 +221,11 @@ fn a_tension_that_may_be_none_is_not_known() {
         |name| scale.note(Note::parse(name).expect("a note")).expect("there").string.is_some();
     assert!(known("C4") && known("G4"));
     assert!(!known("D#6") && !known("C6"));
+    // C6 was not read: it cannot be read again.
+    let c6 = Note::parse("C6").expect("a note");
+    let why = scale.missing.iter().find(|one| one.about == About::Note(c6)).expect("said");
+    let said = Style::PLAIN.sentence(&why.why);
+    assert!(said.ends_with("was not read and follows from others: read it"), "{said}");
 }
 
 /// Found by the fuzzer: lengths that run up the keyboard to thousands of kilometres, and figures longer than a line.

@@ -355,6 +355,10 @@ fn heads(plan: &Plan) -> Step {
              length and the crown's radius r beside it, or the width of the outline at a depth below the flat. \
              Weigh the head alone."
                 .to_owned(),
+            "Rake: the head's axis from square to the shank, positive when the crown tips towards the centre \
+             pin. Side angle: the head seen from above on its shank, positive when the end away from the \
+             centre pin leans to the treble."
+                .to_owned(),
         ],
         drawing: Some(HEAD),
         blanks: vec![
