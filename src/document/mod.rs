@@ -32,6 +32,8 @@ pub mod png;
 #[cfg(feature = "sheet")]
 mod results;
 pub mod shapes;
+#[cfg(feature = "pdf")]
+pub mod stamp;
 pub mod string_table;
 mod string_words;
 #[cfg(feature = "plot")]

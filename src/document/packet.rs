@@ -1,23 +1,13 @@
 //! The packet: every paper for the bench, as names and bytes.
 
 use super::plots::{self, Which};
-use super::typeset::{self, Paper, Plot, Template};
-use super::{Date, pages, png, shapes, string_table, tables};
+use super::stamp::Stamp;
+use super::typeset::{self, Plot, Template};
+use super::{pages, png, shapes, string_table, tables};
 use crate::measure::{Stopped, Watch};
 use crate::order::strings::StringOrder;
 use crate::report::{Report, Wanted};
 use sha2::{Digest, Sha256};
-
-/// What the door adds to a packet: the day and the wishes of the reader.
-#[derive(Debug, Clone, Copy)]
-pub struct Stamp {
-    /// The date on the papers.
-    pub date: Date,
-    /// The paper.
-    pub paper: Paper,
-    /// Inches beside millimetres.
-    pub also_inches: bool,
-}
 
 /// One file of the packet.
 #[derive(Debug, Clone, PartialEq, Eq)]

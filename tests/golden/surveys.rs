@@ -1,7 +1,8 @@
 //! Surveys of this project, as they are and changed in one thing, with their reports and packets.
 
 use feltwire::document::Date;
-use feltwire::document::packet::{PacketFile, Stamp, packet};
+use feltwire::document::packet::{PacketFile, packet};
+use feltwire::document::stamp::Stamp;
 use feltwire::document::typeset::Paper;
 use feltwire::judgement::Asked;
 use feltwire::measure::Silent;

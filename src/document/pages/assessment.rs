@@ -6,9 +6,9 @@ use super::{
     assumptions, breaks, cautions, full, in_one_breath, instrument_line, once, pitch, raise, said,
     scale,
 };
-use crate::document::packet::Stamp;
 use crate::document::plots::Which;
 use crate::document::shapes::about;
+use crate::document::stamp::Stamp;
 use crate::document::words::Style;
 use crate::judgement::hammers::BOXED;
 use crate::judgement::{Finding, FindingKind, Weighs};

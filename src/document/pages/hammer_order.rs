@@ -5,7 +5,7 @@ use super::order_tables::{far_end, sense};
 use super::sheet::{Fact, Sheet};
 use super::{full, in_one_breath, instrument_line, order_facts, order_tables, said};
 use crate::document::csv::{Cell, table};
-use crate::document::packet::Stamp;
+use crate::document::stamp::Stamp;
 use crate::document::verdicts;
 use crate::document::words::{Style, list};
 use crate::judgement::HammerVerdict;

@@ -6,7 +6,7 @@ use super::sheet::{Column, Sheet};
 use super::{
     capital, cautions, full, instrument_line, of_the, order_tables, raise, said, verdicts,
 };
-use crate::document::packet::Stamp;
+use crate::document::stamp::Stamp;
 use crate::document::verdicts as words;
 use crate::document::words::{Style, cell, list};
 use crate::instrument::State;

@@ -28,7 +28,7 @@ pub use measuring::{Measuring, measuring, measuring_drawings};
 pub use owner::{OwnerPage, owner};
 pub use string_order::{StringOrderPages, StringingSheet, string_order, stringing_sheet};
 
-use super::packet::Stamp;
+use super::stamp::Stamp;
 use super::typeset::Origin;
 use super::words::{Style, list};
 use crate::instrument::{About, Kind, Warning};

@@ -2,7 +2,7 @@
 
 use super::{capital, full, instrument_line, of_the, once, said};
 use crate::document::figures::Rounded;
-use crate::document::packet::Stamp;
+use crate::document::stamp::Stamp;
 use crate::document::words::{Style, cell, list};
 use crate::instrument::State;
 use crate::judgement::limit::LimitKey;

@@ -3,8 +3,8 @@
 use super::order_facts::ship_to;
 use super::sheet::{Column, Fact, Sheet};
 use super::{capital, full, instrument_line, pitch, said};
-use crate::document::packet::Stamp;
 use crate::document::shapes::{core_shape, hitch};
+use crate::document::stamp::Stamp;
 use crate::document::string_words::{
     Cells, bench, bench_cautions, copied_all_the_same, each_wire, notes_of, pins as pin_words,
     wire_name,
