@@ -7,7 +7,8 @@
 //! bad reading among them; with two samples the wider one is told by the median of the whole set, and one
 //! alone cannot be told from its section. How much is too much is opinion: it comes in [`Agreement`].
 
-use super::bench::{Bench, from_mm, in_mm};
+use super::bench::Bench;
+use super::figure::{from_mm, in_mm};
 use super::rake::{median, median_factor};
 use super::sample::{Sample, SampleStanding};
 use crate::measure::{Length, Measured, mm, to_mm, to_radians};

@@ -1,7 +1,8 @@
 //! What the readings of one section give at their own notes: square bores from heights, hanging distance,
 //! shank offset.
 
-use super::curve::{Curve, Figure};
+use super::curve::Curve;
+use super::figure::{Figure, from_mm, in_mm};
 use super::offset::{believed, beside_height};
 use super::rake::Rake;
 use super::{Remarks, usual};
@@ -56,16 +57,6 @@ pub(super) struct Bench {
     pub heights: Vec<HeightBore>,
     /// The square bore by heights alone.
     pub geometry: Option<Curve>,
-}
-
-/// Value and doubt in millimetres.
-pub(super) fn in_mm(length: Measured<Length>) -> Figure {
-    (to_mm(length.value), to_mm(length.sd))
-}
-
-/// A length from value and doubt in millimetres.
-pub(super) fn from_mm((value, sd): Figure) -> Measured<Length> {
-    Measured::new(mm(value), mm(sd))
 }
 
 /// The curve of a square bore through readings of one section.

@@ -1,8 +1,9 @@
 //! The bore of every note: heights first, sound samples beside them.
 
 use super::agree::{SectionAgreement, SectionStanding};
-use super::bench::{Bench, HeightBore, bore_curve, from_mm};
-use super::curve::{Curve, Figure};
+use super::bench::{Bench, HeightBore, bore_curve};
+use super::curve::Curve;
+use super::figure::{Figure, from_mm};
 use super::sample::{Sample, SampleStanding, stands_for};
 use crate::instrument::Instrument;
 use crate::measure::{Length, Measured, Note, to_mm};

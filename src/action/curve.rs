@@ -1,10 +1,8 @@
 //! A figure that runs evenly along the keys, given at a few of them.
 
+use super::figure::Figure;
 use crate::measure::trend::{Point, Prior, Trend};
 use crate::measure::{Compass, Note};
-
-/// A value and its standard deviation, in the unit of the curve.
-pub(super) type Figure = (f64, f64);
 
 /// A smooth curve of the key number through readings.
 #[derive(Debug, Clone)]

@@ -5,13 +5,13 @@
 //! first: the segment that the flat cut off, r² acos(k/r) − k √(r² − k²) with k = r − lost, times the
 //! width of the head, times the density of pressed felt.
 
-use super::bench::in_mm;
-use super::curve::{Curve, Figure};
+use super::curve::Curve;
+use super::figure::{Figure, from_grams, in_grams, in_mm};
 use super::sample::{Sample, WearFigures};
 use super::usual::{anywhere, spread};
 use crate::instrument::{HammerRow, Instrument};
 use crate::measure::trend::Prior;
-use crate::measure::{Mass, Measured, grams, to_grams};
+use crate::measure::{Mass, Measured, to_grams};
 use crate::stock::Applies;
 
 /// Mass of a head along the keys before any reading, g: 10 at one end, 4 at the other, its slope wandering
@@ -104,14 +104,4 @@ fn one(row: &HammerRow, wear: Option<WearFigures>) -> Option<MassFigures> {
         as_new: from_grams((mass + felt, of_mass.hypot(of_felt))),
         off_curve: None,
     })
-}
-
-/// Value and doubt in grams.
-pub(super) fn in_grams(mass: Measured<Mass>) -> Figure {
-    (to_grams(mass.value), to_grams(mass.sd))
-}
-
-/// A mass from value and doubt in grams.
-pub(super) fn from_grams((value, sd): Figure) -> Measured<Mass> {
-    Measured::new(grams(value), grams(sd))
 }

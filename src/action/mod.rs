@@ -9,6 +9,7 @@ mod agree;
 mod bench;
 mod bore;
 mod curve;
+mod figure;
 mod mass;
 mod note;
 mod offset;

@@ -1,8 +1,8 @@
 //! The hammer of every note, put together.
 
-use super::bench::{Bench, from_mm};
+use super::bench::Bench;
 use super::bore::{self, BoreFigures};
-use super::mass::{from_grams, in_grams};
+use super::figure::{from_grams, from_mm, in_grams};
 use super::sample::Sample;
 use super::side::{self, SideAngle};
 use super::strike::StrikeFigures;

@@ -11,8 +11,7 @@
 //! While Q is no more than chance makes it in 19 of 20, τ is τ₀. Where readings differ by more than they may be wrong
 //! (another butt in the bass), τ grows and each reading stands for itself. Fewer than three readings say nothing of τ: each stands for itself.
 
-use super::bench::in_mm;
-use super::curve::Figure;
+use super::figure::{Figure, in_mm};
 use crate::instrument::{HammerRow, Height, Instrument};
 use crate::measure::{Length, Measured, mm};
 

@@ -1,6 +1,7 @@
 //! Samples corrected for wear, beside what the instrument asks for.
 
-use super::bench::{Bench, from_mm, in_mm, rows_of};
+use super::bench::{Bench, rows_of};
+use super::figure::{from_mm, in_mm};
 use super::touch::TouchFigures;
 use super::{GapFigures, SwingFigures};
 use super::{MassFigures, Remarks};

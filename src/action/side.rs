@@ -1,7 +1,8 @@
 //! How the heads stand in plan: side angle, and the gaps that it leaves.
 
-use super::bench::{Bench, in_mm, rows_of};
-use super::curve::{Curve, Figure};
+use super::bench::{Bench, rows_of};
+use super::curve::Curve;
+use super::figure::{Figure, in_mm};
 use super::sample::Sample;
 use super::usual::{anywhere, spread};
 use crate::instrument::{HammerRow, Instrument};

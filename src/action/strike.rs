@@ -4,7 +4,8 @@
 //! fraction of the string's length rises, towards the agraffe in a grand, where it falls.
 
 use super::bench::Bench;
-use super::curve::{Curve, Figure};
+use super::curve::Curve;
+use super::figure::Figure;
 use super::sample::Sample;
 use crate::instrument::{Instrument, Kind, LengthError};
 use crate::measure::trend::Prior;

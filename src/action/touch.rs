@@ -7,7 +7,7 @@
 //! key weighed again, the force per gram at rest is the one measured, and practice has no say in it.
 
 use super::bench::Bench;
-use super::mass::{from_grams, in_grams};
+use super::figure::{from_grams, in_grams};
 use super::sample::Sample;
 use super::side::head;
 use super::usual::{anywhere, applies, spread};

@@ -1,6 +1,6 @@
 //! Figures of practice, where an instrument's own were not read: always a spread, never one number.
 
-use super::curve::Figure;
+use super::figure::Figure;
 use crate::instrument::Kind;
 use crate::measure::{to_degrees, to_grams, to_kg_per_m3, to_mm};
 use crate::stock::{Amount, Applies, Spread, practice};
