@@ -31,7 +31,7 @@ pub fn contradicted(
         wires(instrument, scale, index, named, limits, &mut found);
         counts(&rows, &mut found);
         kinds(&rows, &mut found);
-        ends(&rows, limits, &mut found);
+        ends(&rows, &instrument.sections[index].name, limits, &mut found);
     }
     strikes(instrument, limits, &mut found);
     found
@@ -229,12 +229,16 @@ const ENDS: [EndLength; 4] = [
 /// Fewest others by whose middle an end can be judged.
 const FEWEST_OTHERS: usize = 3;
 
-fn ends(rows: &[&StringRow], limits: &Limits, found: &mut Vec<Warning>) {
+fn ends(rows: &[&StringRow], section: &str, limits: &Limits, found: &mut Vec<Warning>) {
     for end in &ENDS {
         let most = limits.value(end.limit);
         let read: Vec<(Note, Measured<Length>)> =
             rows.iter().filter_map(|row| Some((row.note, (end.read)(row)?))).collect();
         if read.len() <= FEWEST_OTHERS {
+            continue;
+        }
+        if middle(read.iter().map(|one| to_mm(one.1.value)).collect()) <= 0.0 {
+            found.push(nothing(end, section));
             continue;
         }
         for (at, (note, length)) in read.iter().enumerate() {
@@ -255,6 +259,16 @@ fn ends(rows: &[&StringRow], limits: &Limits, found: &mut Vec<Warning>) {
             say(found, *note, text);
         }
     }
+}
+
+/// Most of a section's ends read as nothing: perhaps they were not read.
+fn nothing(end: &EndLength, section: &str) -> Warning {
+    let text = sentence![
+        format!("most strings of the section {section} have a {} ({}) of ", end.name, end.column),
+        mm(0.0),
+        ": leave the cell empty where it was not measured"
+    ];
+    Warning { kind: "measure_again", about: About::Section(section.to_owned()), text }
 }
 
 fn middle(mut values: Vec<f64>) -> f64 {

@@ -12,8 +12,8 @@ use feltwire::scale::breaks::{Reading, find, stands_out};
 use feltwire::scale::compute;
 use feltwire::survey::{Known, Memory, read};
 
-/// The notes that the program asks to be measured again, in the order of the keys.
-fn named(piano: &Instrument) -> Vec<Note> {
+/// What the program asks to be measured again.
+fn asked_again(piano: &Instrument) -> Vec<About> {
     let belief = Belief::of(piano);
     let scale = compute(piano, &belief);
     let places = find(piano, &belief, &scale);
@@ -21,9 +21,14 @@ fn named(piano: &Instrument) -> Vec<Note> {
     let off = stands_out(piano, &belief, &scale, &places, tolerance(&limits));
     let mut warnings = measure_again(&off);
     warnings.extend(contradicted(piano, &scale, &off, &limits));
-    let mut notes: Vec<Note> = warnings
+    warnings.into_iter().map(|warning| warning.about).collect()
+}
+
+/// The notes among it, in the order of the keys.
+fn named(piano: &Instrument) -> Vec<Note> {
+    let mut notes: Vec<Note> = asked_again(piano)
         .into_iter()
-        .map(|warning| match warning.about {
+        .map(|about| match about {
             About::Note(note) => note,
             about => panic!("{about:?}"),
         })
@@ -133,6 +138,21 @@ fn a_winding_wire_misread_is_named_and_not_the_diameter_over_it() {
     // The neighbours' tension is known to some 3 %, and so is this.
     let fitting = to_mm(found.fitting.value);
     assert!((fitting - closes).abs() < 0.03, "{fitting} {closes}");
+}
+
+/// Nought typed for "not measured": said once for the section, not of every string.
+#[test]
+fn ends_of_nought_are_asked_after_once() {
+    let mut piano = example("upright");
+    let before = asked_again(&piano);
+    for row in &mut piano.strings {
+        if row.bare_front.is_some() {
+            read_as(&mut row.bare_front, 0.0);
+        }
+    }
+    let mut after = asked_again(&piano);
+    after.retain(|about| !before.contains(about));
+    assert_eq!(after, [About::Section("bass".to_owned())]);
 }
 
 /// A run of wire thicker than the runs on both sides.
