@@ -55,7 +55,7 @@ macro_rules! written {
 
 written! {
     Length, "a length", [
-        (["mm"], 1e-3), (["in", "\"", "″", "inch", "inches"], INCH), (["cm"], 1e-2), (["m"], 1.0),
+        (["mm"], 1e-3), (["in", "\"", "″", "”", "inch", "inches", "in."], INCH), (["cm"], 1e-2), (["m"], 1.0),
         (["thou", "mil"], INCH * 1e-3), (["ft"], 12.0 * INCH), (["µm", "um"], 1e-6),
     ], quantity::metres, quantity::to_metres;
     Force, "a force", [
@@ -267,7 +267,8 @@ pub fn split_uncertainty(text: &str) -> (&str, Option<&str>) {
 
 /// Splits a text into its leading number (decimal, fraction or both) and what follows it.
 ///
-/// `"38 5/8 in"`, `"1½ in"`, `"-32 cents"`, `"11.5e-6 1/K"`. A comma is not a decimal point here.
+/// `"38 5/8 in"`, `"1½ in"`, `"-32 cents"`, `"11.5e-6 1/K"`. A comma is not a decimal point here. What may be
+/// read two ways is not split: `331/2` may be `33 1/2`, and neither `33 11/8` nor `33.5 1/2` is written so.
 pub fn split_number(text: &str) -> Option<(f64, &str)> {
     let text = text.trim();
     let (sign, unsigned) = match text.chars().next()? {
@@ -287,7 +288,10 @@ pub fn split_number(text: &str) -> Option<(f64, &str)> {
         None => (0.0, unsigned),
     };
     let joined = rest.trim_start().strip_prefix('-').unwrap_or(rest.trim_start());
-    if let Some((fraction, rest)) = leading_fraction(joined) {
+    let plain = unsigned[..unsigned.len() - rest.len()].bytes().all(|b| b.is_ascii_digit());
+    if let Some((fraction, rest)) =
+        leading_fraction(joined).filter(|(part, _)| plain && *part < 1.0)
+    {
         return Some((sign * (whole + fraction), rest.trim_start()));
     }
     if rest.len() == unsigned.len() {
@@ -333,14 +337,24 @@ fn leading_fraction(text: &str) -> Option<(f64, &str)> {
     }
     let digits = |t: &str| t.bytes().take_while(u8::is_ascii_digit).count();
     let over = digits(text);
-    let below = text[over..].strip_prefix('/')?;
+    let below = text[over..].strip_prefix(['/', '⁄'])?;
     let under = digits(below);
     if over == 0 || under == 0 || over > 6 || under > 6 {
         return None;
     }
     let top: f64 = text[..over].parse().ok()?;
     let bottom: f64 = below[..under].parse().ok()?;
-    (bottom > 0.0).then(|| (top / bottom, &below[under..]))
+    let mixed = |at: usize| {
+        let (_, part) = text[..over].split_at(at);
+        !part.starts_with('0') && part.parse::<f64>().is_ok_and(|part| part < bottom)
+    };
+    let two_ways = (1..over).any(mixed) && top > bottom;
+    (bottom > 0.0 && !two_ways).then(|| (top / bottom, &below[under..]))
+}
+
+/// Whether `text` is the name of a unit, whatever it measures.
+pub fn is_unit(text: &str) -> bool {
+    KINDS.iter().any(|(_, units)| find(units, text).is_some())
 }
 
 #[cfg(test)]
@@ -377,6 +391,25 @@ mod tests {
             ("−2 mm", -2.0),
         ] {
             assert_relative_eq!(length_mm(text), mm, max_relative = 1e-12);
+        }
+    }
+
+    /// Each of these has a second reading that is as near: `331/2` as 33½ or 165½, `33 11/8` as 33 and
+    /// eleven eighths or a slip for 33 1/8.
+    #[test]
+    fn a_fraction_that_may_be_read_two_ways_is_refused() {
+        for text in ["331/2 in", "151/2 in", "11/8 in", "33 11/8 in", "33.5 1/2 in", "33.5½ in"] {
+            assert!(parse::<Length>(text).is_err(), "{text}");
+        }
+        for (text, inches) in [("7/4 in", 1.75), ("19/8 in", 2.375), ("10/16 in", 0.625)] {
+            assert_relative_eq!(length_mm(text), inches * 25.4, max_relative = 1e-12);
+        }
+    }
+
+    #[test]
+    fn inch_marks_and_fraction_strokes_of_word_processors_are_read() {
+        for text in ["33 1⁄2”", "33½ in.", "33 1/2″"] {
+            assert_relative_eq!(length_mm(text), 850.9, max_relative = 1e-12);
         }
     }
 
