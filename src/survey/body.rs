@@ -39,13 +39,16 @@ pub(super) fn rows(
 
 /// Dashes for what was not read, and ditto marks for the wire of the row above.
 fn marks(head: &Heading, kept: &mut [(usize, Vec<Cell>)], remarks: &mut Vec<String>) {
-    let (mut dashes, mut dittos) = (Vec::new(), Vec::new());
+    let (mut dashes, mut words, mut dittos) = (Vec::new(), Vec::new(), Vec::new());
     for row in 0..kept.len() {
         let (above, here) = kept.split_at_mut(row);
         for (column, cell) in here[0].1.iter_mut().enumerate() {
             let name = head.cells.get(column).map_or("", |cell| &cell.text);
             if is_dash(&cell.text) {
                 dashes.push(place(cell));
+                cell.text.clear();
+            } else if says_nothing(&cell.text, name) {
+                words.push(place(cell));
                 cell.text.clear();
             } else if is_ditto(&cell.text) && IN_RUNS.contains(&name) {
                 let above = above.last().and_then(|(_, row)| row.get(column));
@@ -57,6 +60,7 @@ fn marks(head: &Heading, kept: &mut [(usize, Vec<Cell>)], remarks: &mut Vec<Stri
         }
     }
     remark(remarks, &dashes, "a dash was read as an empty cell");
+    remark(remarks, &words, "a word for nothing was read as an empty cell");
     remark(remarks, &dittos, "a ditto mark was read as the cell above");
 }
 
@@ -107,6 +111,17 @@ fn widen(cells: &mut Vec<Cell>, head: &Heading, raw: &Raw, line: usize) {
 
 fn is_dash(text: &str) -> bool {
     matches!(text, "-" | "–" | "—" | "/" | "--")
+}
+
+/// Words for a reading that was not taken. Over a winding an empty cell says that there is none: there only
+/// words that say so too, and not `n/a`, which may be a winding that nobody measured.
+fn says_nothing(text: &str, name: &str) -> bool {
+    let word = text.to_lowercase();
+    match name {
+        "note" | "from" | "to" => false,
+        "over_mm" | "over_in" | "over_cm" => matches!(word.as_str(), "none" | "plain"),
+        _ => matches!(word.as_str(), "n/a" | "n.a." | "n. a."),
+    }
 }
 
 fn is_ditto(text: &str) -> bool {

@@ -4,6 +4,7 @@ use super::columns::Column;
 use super::fault::{Fault, FaultKind};
 use super::quantity::quantity_fault;
 use super::table::Cell;
+use super::words::shown;
 use crate::instrument::reading::Unit;
 use crate::measure::text::{self, QuantityFault, Written};
 use crate::measure::{mm, to_inches};
@@ -53,6 +54,18 @@ pub(super) fn no_reading(column: &Column, cell: &Cell, fault: &QuantityFault) ->
     if made.kind == FaultKind::DecimalComma && made.found == "a comma and a point" {
         return made.remedy("write the number without a mark between the thousands: 1205.5");
     }
+    if let QuantityFault::UnknownUnit { found, .. } = fault
+        && found
+            .trim_start_matches(['/', '⁄', '-', '\'', ' '])
+            .starts_with(|c: char| c.is_ascii_digit())
+    {
+        return more_than_one(column, cell);
+    }
+    let made = if column.reading.name == "over" {
+        made.remedy("write the number alone, with a decimal point; an empty cell says that the string is plain")
+    } else {
+        made
+    };
     let digits = cell.text.replace(['O', 'o'], "0").replace(['l', 'I'], "1");
     let meant = text::split_number(&digits).is_some_and(|(_, rest)| rest.is_empty());
     if meant && digits != cell.text {
@@ -63,8 +76,27 @@ pub(super) fn no_reading(column: &Column, cell: &Cell, fault: &QuantityFault) ->
             made.fix(cell.text.replace(',', "."))
         }
         (FaultKind::WrongUnit | FaultKind::UnknownUnit, _) => made,
-        _ => made.expected(format!("a number in {}, as the head of the column says", column.unit)),
+        _ => made.expected(number_words(column)),
     }
+}
+
+/// What belongs into a cell of the column.
+fn number_words(column: &Column) -> String {
+    let unit = if column.unit == "in" { "inches" } else { column.unit };
+    format!("a number in {unit}, as the head of the column says")
+}
+
+/// The fault of two numbers in one cell, or of a fraction that may be read in two ways.
+fn more_than_one(column: &Column, cell: &Cell) -> Fault {
+    let title =
+        format!("`{}` is \"{}\", which is not one number", column.label(), shown(&cell.text));
+    Fault::new(FaultKind::NotANumber, &cell.at, title)
+        .found("more than one number, or a fraction that may be read in two ways")
+        .expected(number_words(column))
+        .remedy(
+            "write one number: 1205.5 without a space between the thousands, 33.5 or 33 1/2 with one before \
+             the fraction; feet and inches as inches",
+        )
 }
 
 /// A cell's quantity: with its own unit, or in the unit of its column.

@@ -6,6 +6,7 @@ use super::fault::{Fault, FaultKind};
 use super::names::{KEY, column_of, meant_column};
 use super::row::Row;
 use super::source::At;
+use super::spelling;
 use super::table::{Cell, Cells, Refused};
 use super::tree::Keys;
 use super::words::{meant, shown};
@@ -143,7 +144,7 @@ impl<'d> Reader<'d> {
 
     /// A key number beside a note must be that note's.
     fn compare_key(&self, key: &Cell, note: &Cell) {
-        let read = Note::parse(&note.text).ok();
+        let read = spelling::note(&note.text);
         let key_of = |text: &str| key_number(text, self.compass);
         let Some((read, number)) = read.zip(key_of(&key.text)) else { return };
         if number != read {
@@ -182,6 +183,7 @@ impl<'d> Reader<'d> {
                 None if place.is_some_and(|column| holds_notes(cells, column, table)) => {
                     notes_unnamed(head, &cell.at)
                 }
+                None if head.is_empty() => headless(&cell.at),
                 None => unknown_column(head, table, &cell.at, FaultKind::UnknownColumn),
             });
         }
@@ -206,7 +208,7 @@ fn headed(table: Table, head: &str) -> Option<Column> {
 
 /// The note of a key number from the bass, where the compass begins with the first key.
 pub(super) fn key_number(text: &str, compass: Compass) -> Option<Note> {
-    let digits = text.strip_suffix(".0").unwrap_or(text);
+    let digits = spelling::key_digits(text);
     let key = digits.parse::<u8>().ok().filter(|_| digits.bytes().all(|b| b.is_ascii_digit()))?;
     (compass.first == Note::A0).then(|| Note::from_key(key)).flatten()
 }
@@ -263,7 +265,7 @@ fn holds_notes(cells: &Cells, column: usize, table: Table) -> bool {
     of_table(table).any(|reading| reading.name == "note")
         && !cells.head.iter().any(noted)
         && filled.peek().is_some()
-        && filled.all(|cell| Note::parse(&cell.text).is_ok())
+        && filled.all(|cell| spelling::note(&cell.text).is_some())
 }
 
 fn notes_unnamed(head: &str, at: &At) -> Fault {
@@ -273,6 +275,16 @@ fn notes_unnamed(head: &str, at: &At) -> Fault {
         .expected("`note` at the head of the column of notes")
         .remedy("write `note` here")
         .fix("note")
+}
+
+fn headless(at: &At) -> Fault {
+    Fault::new(FaultKind::UnknownColumn, at, "a column without a head has cells below it")
+        .found("no name")
+        .expected("the name of a reading at the head of each column that is filled")
+        .remedy(format!(
+            "write the name of the reading, or `{REMARK}` for words of your own; or clear the cells below; a \
+             head merged over two columns names the first"
+        ))
 }
 
 fn missing_column(name: &str, cells: &Cells) -> Fault {

@@ -146,20 +146,24 @@ impl<'f> Desk<'f> {
                 let bytes = error.into_bytes();
                 let line = bytes[..good].split(|byte| *byte == b'\n').count();
                 let utf16 = bytes.starts_with(b"\xff\xfe") || bytes.starts_with(b"\xfe\xff");
-                self.fault(
-                    Fault::at(
-                        FaultKind::NotUtf8,
-                        Spot { line, ..Spot::file(name) },
-                        format!("`{}` is not UTF-8 text", shown(name)),
+                let sheet = bytes.starts_with(b"PK") || bytes.starts_with(b"\xd0\xcf\x11\xe0");
+                let spot = Spot { line, ..Spot::file(name) };
+                let title = format!("`{}` is not UTF-8 text", shown(name));
+                let fault = Fault::at(FaultKind::NotUtf8, spot, title).expected("text in UTF-8");
+                self.fault(if sheet {
+                    fault.found("a spreadsheet inside, whatever its name").remedy(
+                        "give the file its own ending, .xlsx or .ods, and write that name; or save it as \"CSV UTF-8\"",
                     )
-                    .found(if utf16 {
+                } else {
+                    let found = if utf16 {
                         "UTF-16 text, as some programs save it".to_owned()
                     } else {
                         format!("byte 0x{:02x} on line {line} is no UTF-8", bytes[good])
-                    })
-                    .expected("text in UTF-8")
-                    .remedy("save the file again and choose \"UTF-8\" (in a spreadsheet: \"CSV UTF-8\")"),
-                );
+                    };
+                    fault.found(found).remedy(
+                        "save the file again and choose \"UTF-8\" (in a spreadsheet: \"CSV UTF-8\")",
+                    )
+                });
                 None
             }
         }

@@ -145,6 +145,8 @@ kinds! {
     MissingColumn = "missing_column";
     /// One reading in two columns.
     ColumnTwice = "column_twice";
+    /// A second head below the first.
+    SecondHead = "second_head";
     /// A cell that is needed.
     MissingCell = "missing_cell";
     /// A diameter over the winding no larger than what lies under it.

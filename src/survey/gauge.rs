@@ -3,6 +3,7 @@
 use super::fault::{Fault, FaultKind};
 use super::row::Row;
 use super::source::At;
+use super::spelling::without_mark;
 use super::strings::Strings;
 use super::words::shown;
 use crate::measure::{Length, Measured, to_mm};
@@ -51,7 +52,7 @@ impl Strings<'_> {
 
     fn size(&self, row: &Row, gauge: &str, text: &str) -> Option<WireSize> {
         let at = row.at(gauge);
-        let fault = match (WireNumber::parse(text), self.gauge) {
+        let fault = match (wire_number(text), self.gauge) {
             (Ok(number), Some(series)) => match number.in_series(series) {
                 Some(size) => return Some(size),
                 None => WireFault::NotInSeries { number, series },
@@ -65,6 +66,11 @@ impl Strings<'_> {
         row.desk().fault(bad_gauge(&fault, text, &at));
         None
     }
+}
+
+/// A wire number, with or without the mark that says that it is one.
+pub(super) fn wire_number(text: &str) -> Result<WireNumber, WireFault> {
+    WireNumber::parse(without_mark(text))
 }
 
 /// A wire number and a diameter beside it may be this far apart: three half sizes would show.

@@ -7,13 +7,14 @@
 use super::columns::REMARK;
 use super::names::{self, KEY, column_of};
 use super::sheet::letters;
+use super::spelling;
 use super::table::{Cell, Raw, RawRow};
 use super::words::shown;
 use crate::instrument::ColumnRead;
 use crate::instrument::reading::Table;
 
 /// A head is looked for in so many filled rows.
-const DEEPEST: usize = 40;
+pub(super) const DEEPEST: usize = 40;
 
 /// What was found.
 pub(super) struct Heading {
@@ -29,20 +30,30 @@ pub(super) struct Heading {
 
 /// The head of the table; nothing when no row is filled.
 pub(super) fn find(raw: &Raw, table: Table) -> Option<Heading> {
-    let score = |row: &RawRow| {
-        let mut names: Vec<String> =
-            row.cells.iter().filter_map(|cell| column_of(&cell.text, table)).collect();
-        names.sort();
+    let rows = (0..raw.rows.len().min(DEEPEST)).map(|row| under(raw, row, table));
+    let score = |head: &Heading| {
+        let known = |cell: &&Cell| column_of(&cell.text, table).is_some();
+        let mut names: Vec<_> =
+            head.cells.iter().filter(known).map(|cell| cell.text.as_str()).collect();
+        names.sort_unstable();
         names.dedup();
         names.len()
     };
-    let rows = raw.rows.iter().take(DEEPEST).enumerate();
     // Of equal rows the first: the last of the reversed.
-    let (row, _) = rows.rev().max_by_key(|(_, row)| score(row))?;
+    let rows: Vec<Heading> = rows.collect();
+    let mut head = rows.into_iter().rev().max_by_key(score)?;
+    settle_notes(&mut head.cells, table);
+    Some(head)
+}
+
+/// The head that `row` would be, with the group above it and the units below.
+fn under(raw: &Raw, row: usize, table: Table) -> Heading {
     let named = &raw.rows[row];
-    let units = raw.rows.get(row + 1).filter(|units| is_units(units));
-    let above = row.checked_sub(1).map(|above| groups(raw, above, named.cells.len()));
     let mut cells = named.cells.clone();
+    reach_down(raw, row, &mut cells, table);
+    let written = cells.iter().map(|cell| cell.text.clone()).collect();
+    let units = raw.rows.get(row + 1).filter(|units| is_units(units));
+    let above = row.checked_sub(1).map(|above| groups(raw, above, cells.len()));
     for (column, cell) in cells.iter_mut().enumerate() {
         let group = above.as_ref().and_then(|groups| groups[column].as_deref());
         let unit = units.and_then(|row| row.cells.get(column)).map_or("", |cell| &cell.text);
@@ -50,14 +61,30 @@ pub(super) fn find(raw: &Raw, table: Table) -> Option<Heading> {
             cell.text = name;
         }
     }
-    // A column that only its group or its unit names.
-    settle_notes(&mut cells, table);
-    Some(Heading {
-        written: named.cells.iter().map(|cell| cell.text.clone()).collect(),
-        cells,
-        first_row: row + 1 + usize::from(units.is_some()),
-        line: named.line,
-    })
+    let first_row = row + 1 + usize::from(units.is_some());
+    Heading { cells, written, first_row, line: named.line }
+}
+
+/// Names of the row above that reach down into blank cells of `row`: merged over both, or left blank where a
+/// head of two rows has no more to say.
+fn reach_down(raw: &Raw, row: usize, cells: &mut [Cell], table: Table) {
+    let Some(above) = row.checked_sub(1).map(|above| &raw.rows[above]) else { return };
+    let line = raw.rows[row].line;
+    let named = above.cells.iter().filter(|cell| column_of(&cell.text, table).is_some()).count();
+    let joined = named > 1 && above.line + 1 == line;
+    for (column, cell) in cells.iter_mut().enumerate().filter(|(_, cell)| cell.is_empty()) {
+        let covers = |area: &&super::sheet::Area| {
+            (area.rows.0 + 2..=area.rows.1 + 1).contains(&line) && area.columns == (column, column)
+        };
+        let from = match raw.merged.iter().find(covers) {
+            Some(area) => raw.rows.iter().find(|row| row.line == area.rows.0 + 1),
+            None => Some(above).filter(|_| joined),
+        };
+        let name = from.and_then(|row| row.cells.get(column));
+        if let Some(name) = name.filter(|name| column_of(&name.text, table).is_some()) {
+            cell.text.clone_from(&name.text);
+        }
+    }
 }
 
 fn understood(group: Option<&str>, text: &str, unit: &str, table: Table) -> Option<String> {
@@ -78,10 +105,14 @@ fn understood(group: Option<&str>, text: &str, unit: &str, table: Table) -> Opti
     })
 }
 
-/// A row that holds units and nothing else.
+/// A row that holds units and nothing else, but for what names and counts have in place of one.
 fn is_units(row: &RawRow) -> bool {
-    let mut filled = row.cells.iter().filter(|cell| !cell.text.is_empty()).peekable();
-    filled.peek().is_some() && filled.all(|cell| names::is_unit(&cell.text))
+    let none = |text: &str| {
+        let word = text.trim_matches(|c: char| !c.is_alphabetic()).to_lowercase();
+        matches!(word.as_str(), "name" | "no" | "number")
+    };
+    let filled = || row.cells.iter().map(|cell| cell.text.as_str()).filter(|text| !text.is_empty());
+    filled().any(names::is_unit) && filled().all(|text| names::is_unit(text) || none(text))
 }
 
 /// The names of groups in row `above`: each over its merged columns, or, where a file knows of no
@@ -123,6 +154,34 @@ fn settle_notes(cells: &mut [Cell], table: Table) {
 }
 
 impl Heading {
+    /// A column `No.` beside the notes that counts the rows from 1 is no number of a key.
+    pub fn count_of_rows(&mut self, rows: &[Vec<Cell>], remarks: &mut Vec<String>) {
+        let Some(column) = self.cells.iter().position(|cell| cell.text == KEY) else { return };
+        let Some(notes) = self.cells.iter().position(|cell| cell.text == "note") else { return };
+        let counts = |(i, row): (usize, &Vec<Cell>)| row[column].text == (i + 1).to_string();
+        let is_key = |row: &&Vec<Cell>| {
+            let note = spelling::note(&row[notes].text);
+            note.is_none_or(|note| {
+                spelling::key_digits(&row[column].text) == note.key().to_string()
+            })
+        };
+        let keys = rows.iter().filter(is_key).count();
+        let bare = names::is_bare_number(&self.written[column]);
+        if bare && 2 * keys < rows.len() && rows.iter().enumerate().all(counts) {
+            REMARK.clone_into(&mut self.cells[column].text);
+            remarks.push(format!("column {} counts the rows and was not read", letters(column)));
+        }
+    }
+
+    /// Whether it names the notes and a reading beside them.
+    pub fn is_of(&self, table: Table) -> bool {
+        let reading = |cell: &Cell| {
+            !matches!(cell.text.as_str(), "note" | "from" | "to" | REMARK | KEY)
+                && column_of(&cell.text, table).is_some()
+        };
+        self.is_whole() && self.cells.iter().any(reading)
+    }
+
     /// Whether it names the notes and something more.
     pub fn is_whole(&self) -> bool {
         let notes = |cell: &&Cell| matches!(cell.text.as_str(), "note" | "from");

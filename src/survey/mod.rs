@@ -33,6 +33,7 @@ mod sections;
 mod sheet;
 mod shop;
 mod source;
+mod spelling;
 mod string_wishes;
 mod strings;
 mod supply;

@@ -17,10 +17,12 @@ const ALSO: &[(Table, &str, &str)] = {
     &[
         (Strings, "tone", "note"), (Strings, "note name", "note"),
         (Strings, "speaking length", "length"), (Strings, "string length", "length"),
-        (Strings, "sounding length", "length"),
+        (Strings, "sounding length", "length"), (Strings, "length of string", "length"),
         (Strings, "wire", "core"), (Strings, "wire diameter", "core"), (Strings, "diameter", "core"),
-        (Strings, "core diameter", "core"), (Strings, "core wire", "core"), (Strings, "plain wire", "core"),
+        (Strings, "core diameter", "core"), (Strings, "diameter core", "core"),
+        (Strings, "diameter of core", "core"), (Strings, "diameter wire", "core"), (Strings, "core wire", "core"), (Strings, "plain wire", "core"),
         (Strings, "wire no", "core_gauge"), (Strings, "wire gauge", "core_gauge"),
+        (Strings, "music wire no", "core_gauge"), (Strings, "gauge no", "core_gauge"),
         (Strings, "gauge", "core_gauge"), (Strings, "wire size", "core_gauge"),
         (Strings, "core gauge no", "core_gauge"), (Strings, "shape", "core_shape"),
         (Strings, "core shape", "core_shape"),
@@ -32,7 +34,8 @@ const ALSO: &[(Table, &str, &str)] = {
         (Strings, "winding wire", "wrap"), (Strings, "wrap wire", "wrap"), (Strings, "wrapping wire", "wrap"),
         (Strings, "under winding", "under"), (Strings, "diameter over inner winding", "under"),
         (Strings, "unison", "strings"), (Strings, "unisons", "strings"), (Strings, "strings per note", "strings"),
-        (Strings, "no of strings", "strings"), (Strings, "count", "strings"),
+        (Strings, "no of strings", "strings"), (Strings, "count", "strings"), (Strings, "no strings", "strings"),
+        (Strings, "strings per unison", "strings"), (Strings, "string count", "strings"),
         (Strings, "bare end front", "bare_front"), (Strings, "bare hammer end", "bare_front"),
         (Strings, "bare end back", "bare_back"), (Strings, "bare bridge end", "bare_back"),
         (Strings, "strike point", "strike"), (Strings, "striking point", "strike"),
@@ -85,12 +88,23 @@ pub(super) fn is_unit(text: &str) -> bool {
     matches!(&words(text)[..], [unit] if unit_of(unit).is_some())
 }
 
+/// Whether a head says that a number stands below it, and not of what.
+pub(super) fn is_bare_number(text: &str) -> bool {
+    words(text) == ["no"]
+}
+
 /// The words of a head, in small letters, marks taken out.
 fn words(text: &str) -> Vec<String> {
     let mut text = text.to_lowercase().replace("g/m", " gperm ").replace('°', " deg ");
-    for (mark, word) in
-        [("ø", " diameter "), ("⌀", " diameter "), ("№", " no "), ("\"", " in "), ("″", " in ")]
-    {
+    for (mark, word) in [
+        ("ø", " diameter "),
+        ("⌀", " diameter "),
+        ("№", " no "),
+        ("#", " no "),
+        ("\"", " in "),
+        ("”", " in "),
+        ("″", " in "),
+    ] {
         text = text.replace(mark, word);
     }
     let split = text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
@@ -126,6 +140,10 @@ pub(super) fn column_of(text: &str, table: Table) -> Option<String> {
     let unit = words.last().and_then(|word| unit_of(word));
     if let Some(unit) = unit {
         words.pop();
+        // `Length in mm`.
+        if words.len() > 1 && words.last().is_some_and(|word| word == "in") {
+            words.pop();
+        }
         let fits = |of: Unit| match unit {
             "_in" | "_cm" => of == Unit::Millimetres,
             unit => of.suffix() == unit,
@@ -213,11 +231,19 @@ mod tests {
             ("Key №", "key"),
             ("Remarks", "remark"),
             ("Length", "length"),
+            ("Length in mm", "length_mm"),
+            ("Length in inches", "length_in"),
+            ("Length in in.", "length_in"),
+            ("Ø core, mm", "core_mm"),
+            ("# strings", "strings"),
+            ("#", "key"),
+            ("Wire #", "core_gauge"),
+            ("Strings per unison", "strings"),
         ] {
             assert_eq!(column_of(written, Table::Strings).as_deref(), Some(column), "{written}");
         }
         assert_eq!(column_of("Rake °", Table::Hammers).as_deref(), Some("rake_deg"));
-        for stranger in ["colour", "length kg", "Tarn & Hollis", "A4", ""] {
+        for stranger in ["colour", "length kg", "length mm in", "Tarn & Hollis", "A4", ""] {
             assert_eq!(column_of(stranger, Table::Strings), None, "{stranger}");
         }
     }

@@ -6,6 +6,7 @@ use super::desk::Desk;
 use super::fault::{Fault, FaultKind};
 use super::quantity::{impossible, note, within};
 use super::source::At;
+use super::spelling;
 use super::table::Cell;
 use super::words::{any_of, shown};
 use crate::instrument::reading::{ErrorOf, Reading, Table, Unit, of_table};
@@ -89,7 +90,8 @@ impl Row<'_> {
             );
             return None;
         };
-        let number = key_number(&cell.text, self.compass).map(|note| note.to_string());
+        let read = key_number(&cell.text, self.compass).or_else(|| spelling::note(&cell.text));
+        let number = read.map(|note| note.to_string());
         let text = number.as_deref().unwrap_or(&cell.text);
         match note(&format!("`{name}`"), text, Some(self.compass), &cell.at) {
             Ok(note) => {
@@ -101,7 +103,13 @@ impl Row<'_> {
             Err(fault) => {
                 let digits = cell.text.trim().bytes().all(|byte| byte.is_ascii_digit());
                 let numbered = fault.kind == FaultKind::NotANote && digits;
-                self.desk.fault(if numbered {
+                let counted = spelling::letter_with_key(&cell.text);
+                self.desk.fault(if let Some(note) = counted {
+                    fault.found(format!("key {} is {note}", note.key())).remedy(
+                        "where the number is that of the key, write it alone, or write the note with its octave, \
+                         in every row: C4 is middle C here, not key 4",
+                    )
+                } else if numbered {
                     fault.remedy(
                         "key numbers go from 1, which is A0, to 88, which is C8, on a piano that begins \
                          at A0; or write the note: A0, C#3, Bb4",

@@ -18,6 +18,8 @@ pub(super) struct Source {
 
 impl Source {
     pub fn new(file: &str, text: String) -> Rc<Self> {
+        // Some programs end lines with a carriage return alone.
+        let text = if text.contains('\n') { text } else { text.replace('\r', "\n") };
         let after_newlines =
             text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(i, _)| i + 1);
         let starts = std::iter::once(0).chain(after_newlines).collect();

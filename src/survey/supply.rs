@@ -1,13 +1,13 @@
 //! `[stock]` and `[rescale]`: what can be bought, and what the strings should become.
 
 use super::fault::{Fault, FaultKind};
-use super::gauge::{bad_gauge, without_series};
+use super::gauge::{bad_gauge, wire_number, without_series};
 use super::item::Item;
 use super::possible;
 use super::tree::Keys;
 use crate::instrument::{ALTERNATIVES, CoreShape, Supply};
 use crate::measure::{Compass, Force, Note};
-use crate::stock::{WindingSizes, WireFault, WireNumber, WireSeries, WireSize};
+use crate::stock::{WindingSizes, WireFault, WireSeries, WireSize};
 
 /// `gauge` is the series of `[wire]`, which `[stock]` may name otherwise.
 pub(super) fn read(root: &Keys, compass: Compass, gauge: Option<WireSeries>) -> Supply {
@@ -46,7 +46,7 @@ fn size(item: &Item, series: Option<WireSeries>) -> Option<WireSize> {
     let Some((text, _)) = item.scalar() else {
         return item.wrong_type("a music wire number", "write it like this: 15.5");
     };
-    let fault = match (WireNumber::parse(&text), series) {
+    let fault = match (wire_number(&text), series) {
         (Ok(number), Some(series)) => match number.in_series(series) {
             Some(size) => return Some(size),
             None => WireFault::NotInSeries { number, series },

@@ -115,7 +115,7 @@ pub(super) fn of_file(written: &str, table: Table, desk: &Desk, at: Option<&At>)
     };
     let ending = name.rsplit_once('.').map_or("", |(_, ending)| ending).to_ascii_lowercase();
     let raw = match (ending.as_str(), sheet) {
-        ("csv" | "tsv" | "txt", None) => csv::read(&desk.text(name, at)?, desk),
+        ("csv" | "tsv" | "txt", None) => csv::read(&desk.text(name, at)?, table, desk),
         ("xlsx" | "xlsm", sheet) => Asked { desk, at, name, sheet }.read(Format::Xlsx, table),
         ("ods", sheet) => Asked { desk, at, name, sheet }.read(Format::Ods, table),
         _ => {
@@ -154,11 +154,14 @@ fn understood(mut raw: Raw, table: Table, desk: &Desk) -> Option<Cells> {
         remarks: std::mem::take(&mut raw.remarks),
     };
     let mut rows = body::rows(&raw, &head, below, &mut read.remarks);
+    let mut head = head;
+    head.count_of_rows(&rows, &mut read.remarks);
     let head = head.cells;
     if !raw.ragged {
         let squared = |row| squared(row, head.len(), &raw.source, desk);
         rows = rows.into_iter().filter_map(squared).collect();
     }
+    second_head(&mut rows, table, desk);
     if rows.len() > MAX_ROWS {
         let at = &rows[MAX_ROWS][0].at;
         desk.fault(beyond(FaultKind::TooManyRows, at, "rows", MAX_ROWS));
@@ -185,6 +188,35 @@ fn understood(mut raw: Raw, table: Table, desk: &Desk) -> Option<Cells> {
         .collect();
     desk.understood(read);
     Some(Cells { head, rows, decimal_comma: raw.decimal_comma })
+}
+
+/// Refuses a row that heads columns of its own, and what stands below it: those are another table.
+fn second_head(rows: &mut Vec<Vec<Cell>>, table: Table, desk: &Desk) {
+    let heads = |row: &Vec<Cell>| {
+        let mut names: Vec<_> =
+            row.iter().filter_map(|cell| column_of(&cell.text, table)).collect();
+        names.sort_unstable();
+        names.dedup();
+        let number = |cell: &Cell| cell.text.starts_with(|c: char| c.is_ascii_digit());
+        let words = !row.iter().any(number);
+        words
+            && names.len() > 1
+            && names.iter().any(|name| matches!(name.as_str(), "note" | "key" | "from"))
+    };
+    let Some(first) = rows.iter().position(heads) else { return };
+    let filled = rows[first].iter().find(|cell| !cell.is_empty());
+    if let Some(cell) = filled {
+        desk.fault(
+            Fault::new(FaultKind::SecondHead, &cell.at, "a second head stands below the first")
+                .found("names of columns among the rows")
+                .expected("one head, and every row below it in its columns and its units")
+                .remedy(
+                    "bring the rows below it into the columns and units of the first head, or put them into \
+                     a table of their own",
+                ),
+        );
+    }
+    rows.truncate(first);
 }
 
 fn empty(raw: &Raw, desk: &Desk) {
@@ -234,7 +266,9 @@ fn squared(
         )
         .found(if row.len() < width { "the row ends here" } else { "a cell without a column" })
         .expected(format!("{width} cells, empty ones included"))
-        .remedy("count the commas: every cell that was not measured keeps its comma"),
+        .remedy(
+            "count the marks between the cells: one that was not measured keeps its comma, semicolon or tab",
+        ),
     );
     None
 }

@@ -2,6 +2,7 @@
 
 use super::desk::Desk;
 use super::fault::{Fault, FaultKind};
+use super::heading;
 use super::number::number_text;
 use super::sheet::{
     self, Area, Format, Grid, SheetFault, SheetName, Value, Wanted, address, letters,
@@ -33,6 +34,13 @@ impl Asked<'_> {
         };
         match sheet::read(&bytes, format, Wanted { name: self.sheet, usual }) {
             Ok(grid) => Some(raw(self.name, &grid)),
+            Err(SheetFault::WhichSheet(sheets)) => {
+                let only = self.only_one(&bytes, format, table, &sheets);
+                if only.is_none() {
+                    self.tell(SheetFault::WhichSheet(sheets), usual[0]);
+                }
+                only
+            }
             Err(fault) => {
                 self.tell(fault, usual[0]);
                 None
@@ -42,6 +50,32 @@ impl Asked<'_> {
 }
 
 impl Asked<'_> {
+    /// The one visible sheet of several that has the head of this table, where the others have none.
+    fn only_one(
+        self,
+        bytes: &[u8],
+        format: Format,
+        table: Table,
+        sheets: &[SheetName],
+    ) -> Option<Raw> {
+        const MOST: usize = 12;
+        let visible: Vec<&SheetName> = sheets.iter().filter(|sheet| !sheet.hidden).collect();
+        if visible.len() > MOST {
+            return None;
+        }
+        let mut fit = Vec::new();
+        for sheet in &visible {
+            let wanted = Wanted { name: Some(&sheet.name), usual: &[] };
+            let mut raw = raw(self.name, &sheet::read(bytes, format, wanted).ok()?);
+            if heading::find(&raw, table).is_some_and(|head| head.is_of(table)) {
+                let said = format!("of {} sheets this one alone holds such a table", visible.len());
+                raw.remarks.push(said);
+                fit.push(raw);
+            }
+        }
+        fit.pop().filter(|_| fit.is_empty())
+    }
+
     fn tell(self, fault: SheetFault, usual: &str) {
         let name = self.name;
         let spot = || self.at.map_or_else(|| Spot::file(name), At::spot);

@@ -8,6 +8,7 @@ mod faults;
 mod folder;
 #[cfg(all(feature = "cli", feature = "pdf", feature = "sheet"))]
 mod new;
+mod odd;
 #[cfg(all(feature = "cli", feature = "pdf"))]
 mod packet;
 #[cfg(all(feature = "cli", feature = "pdf"))]

@@ -16,7 +16,7 @@ use zip::{CompressionMethod, ZipWriter};
 const HEAD: &str = "format = 1\n[instrument]\nname = \"Tarn & Hollis 124\"\nkind = \"upright\"\n\
     [wire]\ngauge = \"inch\"\n[[section]]\nname = \"all\"\nnotes = [\"A0\", \"C8\"]\n";
 
-fn folder(strings: &str, hammers: Option<&str>, file: &str, bytes: Vec<u8>) -> Memory {
+pub fn folder(strings: &str, hammers: Option<&str>, file: &str, bytes: Vec<u8>) -> Memory {
     let hammers = hammers.map_or(String::new(), |name| format!("[hammers]\ntable = \"{name}\"\n"));
     let text = format!("{HEAD}[strings]\ntable = \"{strings}\"\n{hammers}");
     let mut folder = Memory::default();
@@ -25,7 +25,7 @@ fn folder(strings: &str, hammers: Option<&str>, file: &str, bytes: Vec<u8>) -> M
     folder
 }
 
-fn survey(folder: &Memory) -> Survey {
+pub fn survey(folder: &Memory) -> Survey {
     read(folder).unwrap_or_else(|faults| panic!("{}", faults.render(false)))
 }
 
@@ -33,12 +33,12 @@ fn kept(file: &str) -> Vec<u8> {
     std::fs::read(here("tests/cli/sheets").join(file)).expect("a file of this project")
 }
 
-fn string<'s>(survey: &'s Survey, note: &str) -> &'s StringRow {
+pub fn string<'s>(survey: &'s Survey, note: &str) -> &'s StringRow {
     survey.instrument.string(Note::parse(note).expect("a note")).expect(note)
 }
 
 #[track_caller]
-fn near(found: f64, expected: f64) {
+pub fn near(found: f64, expected: f64) {
     assert!((found - expected).abs() <= 1e-9 * expected.abs().max(1.0), "{found} for {expected}");
 }
 
@@ -133,7 +133,7 @@ fn a_sheet_may_be_named_and_hidden_sheets_are_not_taken_for_the_table() {
 }
 
 /// Parts of an archive, packed.
-fn packed(parts: &[(&str, &[u8])]) -> Vec<u8> {
+pub fn packed(parts: &[(&str, &[u8])]) -> Vec<u8> {
     let mut zip = ZipWriter::new(Cursor::new(Vec::new()));
     let options = SimpleFileOptions::default().compression_method(CompressionMethod::Deflated);
     for (name, bytes) in parts {

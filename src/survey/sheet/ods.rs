@@ -6,7 +6,8 @@
 use super::archive::Archive;
 use super::grid::{Area, Grid, SheetCell, Value};
 use super::xml::{Element, Said, Stream};
-use super::{SheetFault, SheetName, Wanted};
+use super::{SheetFault, SheetName, Wanted, styles};
+use crate::measure::text;
 use crate::survey::{MAX_COLUMNS, MAX_ROWS};
 use std::collections::BTreeSet;
 
@@ -87,6 +88,13 @@ fn skip_table(stream: &mut Stream) -> Result<(), SheetFault> {
             _ => {}
         }
     }
+}
+
+/// The unit that is shown behind a number.
+fn unit(shown: &str) -> Option<&str> {
+    let end = shown.rfind(|c: char| c.is_numeric())?;
+    let unit = shown[end..].trim_start_matches(char::is_numeric).trim();
+    (unit == styles::PERCENT || text::is_unit(unit)).then_some(unit)
 }
 
 struct Rows<'r> {
@@ -181,7 +189,10 @@ impl Rows<'_> {
         let value = match kind {
             _ if error => Value::Error(shown),
             Some("float" | "percentage" | "currency") => match number() {
-                Some(value) if value.is_finite() => Value::Number(value),
+                Some(value) if value.is_finite() => match unit(&shown) {
+                    Some(unit) => Value::Text(styles::with_unit(value, unit)),
+                    None => Value::Number(value),
+                },
                 _ => Value::Text(shown),
             },
             Some("date") => Value::Date(element.get("date-value").map_or(shown, str::to_owned)),

@@ -5,11 +5,23 @@
 
 use super::SheetFault;
 use super::xml::{Said, Stream};
-use std::collections::BTreeSet;
+use crate::measure::text;
+use crate::survey::number::number_text;
+use std::collections::{BTreeMap, BTreeSet};
 
-/// Indices of the cell styles that show dates.
-pub(super) fn dates(mut stream: Stream) -> Result<BTreeSet<usize>, SheetFault> {
-    let (mut formats, mut dates) = (BTreeSet::new(), BTreeSet::new());
+/// What the cell styles, by index, show beside a number.
+#[derive(Debug, Default)]
+pub(super) struct Styles {
+    /// Those that show it as a date.
+    pub dates: BTreeSet<usize>,
+    /// Those that show a unit behind it, with that unit.
+    pub units: BTreeMap<usize, String>,
+}
+
+/// Dates and units of the cell styles.
+pub(super) fn styles(mut stream: Stream) -> Result<Styles, SheetFault> {
+    let (mut formats, mut written) = (BTreeSet::new(), BTreeMap::new());
+    let mut styles = Styles::default();
     let (mut inside, mut index) = (false, 0);
     loop {
         match stream.next()? {
@@ -17,9 +29,12 @@ pub(super) fn dates(mut stream: Stream) -> Result<BTreeSet<usize>, SheetFault> {
                 "numFmt" => {
                     if let (Some(id), Some(code)) =
                         (element.number("numFmtId"), element.get("formatCode"))
-                        && is_date(code)
                     {
-                        formats.insert(id);
+                        if is_date(code) {
+                            formats.insert(id);
+                        } else if let Some(unit) = unit(code) {
+                            written.insert(id, unit);
+                        }
                     }
                 }
                 "cellXfs" => inside = true,
@@ -27,17 +42,57 @@ pub(super) fn dates(mut stream: Stream) -> Result<BTreeSet<usize>, SheetFault> {
                     let id = element.number("numFmtId").unwrap_or(0);
                     if matches!(id, 14..=22 | 27..=36 | 45..=47 | 50..=58) || formats.contains(&id)
                     {
-                        dates.insert(index);
+                        styles.dates.insert(index);
+                    } else if let Some(unit) = written.get(&id) {
+                        styles.units.insert(index, unit.clone());
+                    } else if matches!(id, 9 | 10) {
+                        styles.units.insert(index, PERCENT.to_owned());
                     }
                     index += 1;
                 }
                 _ => {}
             },
-            Said::Close(name) if name == "cellXfs" => return Ok(dates),
-            Said::End => return Ok(dates),
+            Said::Close(name) if name == "cellXfs" => return Ok(styles),
+            Said::End => return Ok(styles),
             _ => {}
         }
     }
+}
+
+/// The unit of a number that is shown times a hundred.
+pub(super) const PERCENT: &str = "%";
+
+/// The unit that a format code shows behind a positive number: `0.0" in"`, `0.0\ [$mm]`.
+fn unit(code: &str) -> Option<String> {
+    let (mut words, mut numbers) = (String::new(), false);
+    let mut chars = code.chars();
+    while let Some(c) = chars.next() {
+        match c {
+            ';' => break,
+            '0' | '#' | '?' => (words, numbers) = (String::new(), true),
+            '"' => words.extend(chars.by_ref().take_while(|c| *c != '"')),
+            '[' => {
+                let inner: String = chars.by_ref().take_while(|c| *c != ']').collect();
+                // A sign of money, and its country after a dash.
+                words.push_str(
+                    inner.strip_prefix('$').and_then(|sign| sign.split('-').next()).unwrap_or(""),
+                );
+            }
+            '\\' => words.extend(chars.next()),
+            '_' | '*' => {
+                chars.next();
+            }
+            c => words.push(c),
+        }
+    }
+    let unit = words.trim();
+    (numbers && (unit == PERCENT || text::is_unit(unit))).then(|| unit.to_owned())
+}
+
+/// A number with the unit that its cell shows behind it.
+pub(super) fn with_unit(number: f64, unit: &str) -> String {
+    let shown = if unit == PERCENT { number * 100.0 } else { number };
+    format!("{} {unit}", number_text(shown))
 }
 
 /// Whether a format code shows days, months, years, hours or seconds: one of their letters outside
@@ -90,7 +145,7 @@ pub(super) fn day(number: f64) -> Option<String> {
 
 #[cfg(test)]
 mod tests {
-    use super::{day, is_date};
+    use super::{day, is_date, unit};
 
     /// Day numbers of ECMA-376 part 1, 18.17.4.1, and of the calendar.
     #[test]
@@ -105,6 +160,31 @@ mod tests {
             assert_eq!(day(number).as_deref(), Some(date));
         }
         assert_eq!(day(f64::MAX), None);
+    }
+
+    #[test]
+    fn the_unit_that_a_format_shows_is_taken() {
+        for (code, shown) in [
+            ("0.0\" in\"", "in"),
+            ("0.0\\ \"mm\";[Red]\\-0.0", "mm"),
+            ("0.00 [$cm]", "cm"),
+            ("# ?/?\\\"", "\""),
+            ("0.0%", "%"),
+        ] {
+            assert_eq!(unit(code).as_deref(), Some(shown), "{code}");
+        }
+        for code in [
+            "General",
+            "0.00",
+            "# ?/?",
+            "0\" strings\"",
+            "\"No. \"0.0",
+            "#,##0.0_)",
+            "0.0E+00",
+            "@",
+        ] {
+            assert_eq!(unit(code), None, "{code}");
+        }
     }
 
     #[test]

@@ -2,10 +2,10 @@
 
 use super::archive::Archive;
 use super::grid::{Area, Grid, SheetCell, Value, place_of};
+use super::styles::Styles;
 use super::xml::{Element, Said, Stream};
 use super::{SheetFault, SheetName, Wanted, styles};
 use crate::survey::number::number_text;
-use std::collections::BTreeSet;
 
 /// Most texts that cells may share: a hundred columns of two thousand rows.
 const MOST_TEXTS: usize = 250_000;
@@ -29,16 +29,16 @@ pub(super) fn read(archive: &mut Archive, wanted: Wanted) -> Result<Grid, SheetF
         },
         None => Vec::new(),
     };
-    let dates = match target(&links, "/styles") {
+    let styles = match target(&links, "/styles") {
         Some(part) => match archive.optional(&part)? {
-            Some(part) => styles::dates(Stream::new("the styles", part))?,
-            None => BTreeSet::new(),
+            Some(part) => styles::styles(Stream::new("the styles", part))?,
+            None => Styles::default(),
         },
-        None => BTreeSet::new(),
+        None => Styles::default(),
     };
     let stream = Stream::new("the sheet", archive.part(&sheet.target)?);
     let grid = Grid { sheet: names[chosen].name.clone(), ..Grid::default() };
-    Cells { stream, texts: &texts, dates: &dates, grid }.read()
+    Cells { stream, texts: &texts, styles: &styles, grid }.read()
 }
 
 /// A link from one part to another.
@@ -132,7 +132,7 @@ fn shared(mut stream: Stream) -> Result<Vec<String>, SheetFault> {
 struct Cells<'c> {
     stream: Stream<'c>,
     texts: &'c [String],
-    dates: &'c BTreeSet<usize>,
+    styles: &'c Styles,
     grid: Grid,
 }
 
@@ -223,7 +223,9 @@ impl Cells<'_> {
             ("n", Some(number), _) => match number.trim().parse::<f64>() {
                 Ok(value) if value.is_finite() => {
                     let style = element.number("s").unwrap_or(0);
-                    if self.dates.contains(&style) {
+                    if let Some(unit) = self.styles.units.get(&style) {
+                        Value::Text(styles::with_unit(value, unit))
+                    } else if self.styles.dates.contains(&style) {
                         Value::Date(styles::day(value).unwrap_or_else(|| number_text(value)))
                     } else {
                         Value::Number(value)
