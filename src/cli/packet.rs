@@ -93,18 +93,27 @@ impl Packet {
         Ok(())
     }
 
-    /// Removes what the old packet lists and moves anything else back into the folder.
+    /// Removes what the old packet lists and moves anything else back into the folder. The list goes last: a run
+    /// that is killed here leaves the next one word of what was of the old packet.
     fn clear_aside(&self) -> std::io::Result<()> {
         let listed = listed_files(&self.aside).unwrap_or_default();
         for entry in fs::read_dir(&self.aside)? {
             let entry = entry?;
             let name = entry.file_name();
-            let ours = name.to_str().is_some_and(|name| name == LIST || listed.contains_key(name));
-            if ours {
+            let ours = name.to_str().is_some_and(|name| listed.contains_key(name));
+            if name == LIST {
+                continue;
+            }
+            // No stranger bears the name of a page: `finish` refuses them.
+            if ours || self.target.join(&name).exists() {
                 fs::remove_file(entry.path())?;
             } else {
                 fs::rename(entry.path(), self.target.join(name))?;
             }
+        }
+        match fs::remove_file(self.aside.join(LIST)) {
+            Err(fault) if fault.kind() != std::io::ErrorKind::NotFound => return Err(fault),
+            _ => {}
         }
         fs::remove_dir(&self.aside)
     }

@@ -251,9 +251,34 @@ fn a_kill_in_the_middle_leaves_a_whole_packet() {
         // Gone already when it was quick.
         let _ = run.kill();
         run.wait().expect("ends");
-        assert_eq!(write(&out, &[]).status.code(), Some(0), "after a kill at {tenth} tenths");
+        let next = write(&out, &[]);
+        let said = text(&next.stderr);
+        assert_eq!(next.status.code(), Some(0), "after a kill at {tenth} tenths: {said}");
         assert!(content(&out) == old, "after a kill at {tenth} tenths");
         assert_eq!(names(temp.path()), ["out"], "after a kill at {tenth} tenths");
+    }
+}
+
+/// What a run leaves that is killed while it clears the earlier packet away: the new packet, and pages of the
+/// earlier one aside, which are not put back over the new ones.
+#[test]
+fn pages_of_the_earlier_packet_do_not_come_back() {
+    for list in [true, false] {
+        let temp = tempfile::tempdir().expect("a folder");
+        let (out, aside) = (temp.path().join("out"), temp.path().join(".out.aside"));
+        assert_eq!(write(&aside, &[]).status.code(), Some(0));
+        fs::remove_file(aside.join(if list { "load.svg" } else { "numbers.json" }))
+            .expect("a page");
+        let path = out.to_str().expect("UTF-8");
+        let new = || feltwire(&["packet", "examples/upright", "-o", path, "--date", "2026-11-26"]);
+        fs::rename(&aside, temp.path().join("kept")).expect("out of the way");
+        assert_eq!(new().status.code(), Some(0));
+        fs::rename(temp.path().join("kept"), &aside).expect("put there");
+        let whole = content(&out);
+        let next = new();
+        assert_eq!(next.status.code(), Some(0), "{}", text(&next.stderr));
+        assert!(content(&out) == whole, "a page of the earlier packet came back");
+        assert_eq!(names(temp.path()), ["out"]);
     }
 }
 
