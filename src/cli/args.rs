@@ -199,6 +199,9 @@ pub struct Restring {
     #[arg(long, value_name = "NAME", value_parser = alternative(),
         conflicts_with = "for_programs")]
     pub of: Option<Name>,
+    /// The whole piano, as if every string went; else the strings that `decide` leaves are held as found.
+    #[arg(long)]
+    pub all: bool,
     /// What shall count for more or less, as factors of the usual weights: breaks=2,sizes=0.5 (even,
     /// breaks, old, sizes, tension, inharmonicity, impedance, load).
     #[arg(long, value_name = "WEIGHTS", value_parser = Prefer::parse)]

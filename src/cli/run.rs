@@ -130,16 +130,17 @@ fn print_restring(args: &args::Restring) -> Result<(), Failure> {
     let report = build(read(&args.survey)?.1, terminal::today())?;
     let watch = OnTerminal::default();
     let prefer = args.prefer.unwrap_or_default();
+    let wanted = if args.all { Wanted::All } else { Wanted::Advised };
     let Some(name) = args.of else {
-        let worked = report.rescale(&Name::ALL, &prefer, &watch)?;
+        let worked = report.rescale(&Name::ALL, &prefer, wanted, &watch)?;
         if !args.form.is_for_programs() {
             return terminal::print(&text::restring(&report, &worked));
         }
-        let order = report.string_order(Wanted::Advised, &watch)?;
+        let order = report.string_order(wanted, &watch)?;
         let json = shapes::restring(&report, &worked, &order);
         return terminal::print(&for_programs(&args.form, "alternatives", json)?);
     };
-    let worked = report.rescale(&[Name::Copy, name], &prefer, &watch)?;
+    let worked = report.rescale(&[Name::Copy, name], &prefer, wanted, &watch)?;
     match text::restring_notes(&report, &worked, name) {
         Some(text) => terminal::print(&text),
         None if name == Name::Preferred && args.prefer.is_none() => Err(Failure::CommandLine(

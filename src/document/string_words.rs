@@ -5,8 +5,8 @@ use crate::instrument::Kind;
 use crate::judgement::{PinVerdict, StringVerdict};
 use crate::measure::{Length, Measured, Note, to_inches, to_mm};
 use crate::order::strings::{
-    Allowances, Cut, LayerLine, PinLine, PlainLine, SectionShare, StringOrder, Wire, WoundLine,
-    cuts,
+    Allowances, AsIf, Cut, HeldPart, LayerLine, PinLine, PlainLine, SectionShare, Staying,
+    StringOrder, Wire, WoundLine, cuts,
 };
 use crate::report::Report;
 use crate::stock::{Caution, TuningPin};
@@ -104,6 +104,53 @@ pub(super) fn share_words(share: &SectionShare) -> String {
     let each: Vec<String> =
         [many(share.wound, "wound"), many(share.plain, "plain")].into_iter().flatten().collect();
     if each.is_empty() { String::new() } else { format!("{}: ", each.join(", ")) }
+}
+
+/// What is held of the old strings, and by whose word; nothing where every string goes.
+pub(super) fn held_words(staying: &Staying) -> Vec<String> {
+    let stays = which_stay(staying);
+    if stays.is_empty() {
+        return Vec::new();
+    }
+    match staying.as_if {
+        None => vec![
+            format!("The old strings stay, by the verdicts of `decide`: {stays}."),
+            "What stays is held as it was found: not chosen anew, held to no limit, not bought; steps, \
+             evenness and pull count it as it is. --all works the whole piano out, as if every string went."
+                .to_owned(),
+        ],
+        Some(AsIf::Asked) => vec![format!(
+            "As if every string went (--all). By the verdicts of `decide` the old strings stay: {stays}. \
+             restring = \"all\" under [strings] has them go."
+        )],
+        Some(AsIf::NothingGoes) => vec![format!(
+            "As if every string went: by the verdicts of `decide` the old strings stay, and none is \
+             ordered: {stays}. restring = \"all\" under [strings], or the names of sections, has them go."
+        )],
+    }
+}
+
+/// `bass and treble (keep); of the tenor (new sizes at the break only) those that keep their size`.
+fn which_stay(staying: &Staying) -> String {
+    let mut said: Vec<String> = Vec::new();
+    let mut whole: Vec<(&str, Vec<String>)> = Vec::new();
+    for one in &staying.sections {
+        let verdict = one.verdict.map_or("no verdict", StringVerdict::words);
+        match one.part {
+            HeldPart::All => match whole.iter_mut().find(|(other, _)| *other == verdict) {
+                Some((_, names)) => names.push(one.section.clone()),
+                None => whole.push((verdict, vec![one.section.clone()])),
+            },
+            HeldPart::Plain => {
+                said.push(format!("of the {} ({verdict}) the plain ones", one.section))
+            }
+            HeldPart::Unchanged => {
+                said.push(format!("of the {} ({verdict}) those that keep their size", one.section));
+            }
+        }
+    }
+    let whole = whole.iter().map(|(verdict, names)| format!("{} ({verdict})", list(names)));
+    whole.chain(said).collect::<Vec<_>>().join("; ")
 }
 
 /// That an order copies the old scale where a new one is advised; `None` where it does not.

@@ -270,8 +270,8 @@ limits! {
     HammerFriction, "hammer_friction", 15.0, Grams, CommonPractice, "friction at the key beyond which it is seen to before heads are judged by weight";
     HammerSamples, "hammer_samples", 6.0, Count, CommonPractice, "samples sent to the maker, at least";
     // New strings.
-    RestringPull, "restring_pull", 2.0, Percent, Proposal, "new strings together pull at most this much more than the old ones (plate, soundboard)";
-    RestringLighter, "restring_lighter", 5.0, Percent, Proposal, "the lighter alternative pulls at least this much less than the old strings";
+    RestringPull, "restring_pull", 2.0, Percent, Proposal, "with new strings all pull together at most this much more than as found (plate, soundboard)";
+    RestringLighter, "restring_lighter", 5.0, Percent, Proposal, "new strings of the lighter alternative pull at least this much less than those that may go";
     RestringRun, "restring_run", 2.0, Count, Proposal, "a run of one plain wire has at least so many notes";
     RestringOutside, "restring_outside", 1.0, Percent, Proposal, "a string found outside a load limit may stand this much further outside, percent of its breaking load";
     RestringGap, "restring_gap", 1.5, Millimetres, Proposal, "clear gap between neighbouring strings, at least";

@@ -5,9 +5,10 @@
 
 use divan::Bencher;
 use feltwire::measure::Silent;
-use feltwire::order::strings::{Course, Known, Name, Prefer, best, problem, rescale};
+use feltwire::order::strings::{Course, Known, Name, Prefer, Staying, best, problem, rescale};
 use feltwire::report::{self, Choices, Report};
 use feltwire::survey::{self, Memory};
+use std::sync::LazyLock;
 
 /// The mark that the upright's survey names.
 const LOGO: &[u8] = include_bytes!("../../examples/upright/logo.png");
@@ -31,6 +32,12 @@ fn upright() -> Report {
         .expect("not stopped")
 }
 
+/// The whole piano: nothing of the old strings stays.
+fn every_string_goes() -> &'static Staying {
+    static NOTHING_STAYS: LazyLock<Staying> = LazyLock::new(Staying::default);
+    &NOTHING_STAYS
+}
+
 fn known(report: &Report) -> Known<'_> {
     Known {
         instrument: &report.instrument,
@@ -38,6 +45,7 @@ fn known(report: &Report) -> Known<'_> {
         scale: &report.scale,
         off: &report.off_trend,
         limits: &report.limits,
+        staying: every_string_goes(),
     }
 }
 

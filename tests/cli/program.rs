@@ -38,6 +38,7 @@ const COMMANDS: [&[&str]; 17] = [
     &["hammers"],
     &["restring"],
     &["restring", "--of", "smooth"],
+    &["restring", "--all"],
     &["strings"],
     &["strings", "--all"],
     &["strings", "--all", "--sheet", "stringing"],

@@ -22,6 +22,7 @@ mod hammer_strike;
 mod hammer_touch;
 mod hammer_wear;
 mod plan;
+mod restring_beside;
 mod restring_brute_force;
 mod restring_piano;
 mod restring_wound;

@@ -60,7 +60,7 @@ fn stretches(course: &Course, choice: &[usize]) -> Vec<Vec<usize>> {
 }
 
 /// Whether a choice keeps every rule and limit.
-fn keeps(course: &Course, choice: &[usize]) -> bool {
+pub fn keeps(course: &Course, choice: &[usize]) -> bool {
     let stretches = stretches(course, choice);
     let runs = stretches.iter().all(|wires| {
         let fewest = course.rules.fewest_in_run.min(wires.len());

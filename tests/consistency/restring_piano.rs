@@ -4,7 +4,7 @@
 use feltwire::judgement::limit::{LimitKey, Limits};
 use feltwire::measure::{Note, Silent, Stopped, Watch, to_mm, to_newtons};
 use feltwire::order::strings::{
-    Alternative, Join, Known, Make, Name, Prefer, Rescale, problem, rescale,
+    Alternative, Join, Known, Make, Name, Prefer, Rescale, Staying, problem, rescale,
 };
 use feltwire::report::{self, Choices, Report};
 use feltwire::scale::StringKind;
@@ -12,6 +12,7 @@ use feltwire::scale::breaks::Quantity;
 use feltwire::stock::{WindingSizes, WireSeries};
 use feltwire::survey::{self, Memory};
 use std::fmt::Write as _;
+use std::sync::LazyLock;
 
 const TOML: &str = include_str!("../../examples/upright/survey.toml");
 const CSV: &str = include_str!("../../examples/upright/strings.csv");
@@ -33,6 +34,12 @@ pub fn report(toml: &str, csv: &str) -> Report {
 /// Limits that these tests set.
 const LIMITS: [&str; 4] = ["restring_lighter", "restring_gap", "wound_act_high", "restring_run"];
 
+/// The whole piano: nothing of the old strings stays.
+fn every_string_goes() -> &'static Staying {
+    static NOTHING_STAYS: LazyLock<Staying> = LazyLock::new(Staying::default);
+    &NOTHING_STAYS
+}
+
 /// What the alternatives of `report` are worked out from.
 pub fn known(report: &Report) -> Known<'_> {
     Known {
@@ -41,6 +48,7 @@ pub fn known(report: &Report) -> Known<'_> {
         scale: &report.scale,
         off: &report.off_trend,
         limits: &report.limits,
+        staying: every_string_goes(),
     }
 }
 
@@ -54,7 +62,7 @@ fn one(worked: &Rescale, name: Name) -> &Alternative {
 }
 
 /// The upright's survey with the length of A#4 read right: no reading of it stands out.
-fn without_the_slip() -> String {
+pub fn without_the_slip() -> String {
     let csv = CSV.replace("A#4,3,398.5,", "A#4,3,378.5,");
     assert_ne!(csv, CSV);
     csv

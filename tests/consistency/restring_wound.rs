@@ -11,7 +11,7 @@ use rand::RngExt as _;
 use std::fmt::Write as _;
 
 /// A survey of three or four wound notes and three plain ones above them.
-fn small_piano(draw: u64) -> (String, String) {
+pub fn small_piano(draw: u64) -> (String, String) {
     let mut stream = Input::new(11, "small pianos").draw(draw);
     let wound = stream.random_range(3..=4_u8);
     let first = stream.random_range(22..=30_u8);

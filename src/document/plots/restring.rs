@@ -7,10 +7,12 @@ use super::{axis, empty, mark, span};
 use crate::document::plot::{
     Axis, Figure, Key, Line, Mark, Point, Sample, Scale as Along, Series, Shape, Tone,
 };
+use crate::document::string_words::held_words;
 use crate::measure::{Silent, to_newtons};
 use crate::order::strings::{Name, Prefer};
-use crate::report::Report;
+use crate::report::{Report, Wanted};
 use crate::scale::{Scale, StringFigures};
+use std::fmt::Write as _;
 
 /// The alternatives shown, each with its tone and line.
 const SHOWN: [(Name, Tone, Line); 2] =
@@ -62,7 +64,15 @@ fn against(
     });
     let names = SHOWN.map(|shown| shown.0);
     // A silent watch never stops.
-    let Ok(worked) = report.rescale(&names, &Prefer::default(), &Silent) else { return figure };
+    let Ok(worked) = report.rescale(&names, &Prefer::default(), Wanted::Advised, &Silent) else {
+        return figure;
+    };
+    let held = held_words(&worked.staying).into_iter().next();
+    figure.about = std::iter::once(figure.about).chain(held).collect::<Vec<_>>().join(" ");
+    let beside = worked.staying.stay_whole();
+    if !beside.is_empty() {
+        let _ = write!(figure.title, " ({} stay)", beside.join(", "));
+    }
     for (name, tone, line) in SHOWN {
         let Some(one) = worked.alternatives.iter().find(|one| one.name == name) else { continue };
         figure.series.push(Series {

@@ -4,10 +4,11 @@ use super::WarningShape;
 use super::strings::{OrderLine, core_shape, order_lines};
 use crate::document::words::Style;
 use crate::instrument::belief::StringKind;
+use crate::judgement::StringVerdict;
 use crate::measure::{Sentence, to_mm, to_newtons};
 use crate::order::strings::{
-    Alternative, ExtentTried, Judged, Refused, Rescale, StringOrder, Stringing, Swayed, Terms,
-    Totals, Wound,
+    Alternative, AsIf, ExtentTried, Held, HeldPart, Judged, Refused, Rescale, Staying, StringOrder,
+    Stringing, Swayed, Terms, Totals, Wound,
 };
 use crate::report::Report;
 use crate::scale::breaks::Quantity;
@@ -18,10 +19,13 @@ use serde::Serialize;
 pub(super) struct RestringShape {
     survey: String,
     survey_hash: String,
+    as_if_all: Option<&'static str>,
+    held: Vec<HeldShape>,
     found: FiguresShape,
     alternatives: Vec<AlternativeShape>,
     refused: Vec<RefusedShape>,
     wound_notes: Vec<ExtentShape>,
+    wound_notes_held: Vec<String>,
     weights_from: &'static str,
     weights: Vec<SwayedShape>,
     lines_of: &'static str,
@@ -40,6 +44,14 @@ struct AlternativeShape {
     figures: FiguresShape,
     gives_up: Vec<String>,
     also_changes: Vec<String>,
+}
+
+/// Old strings of a section that stay and are held as they were found.
+#[derive(Debug, Serialize)]
+struct HeldShape {
+    section: String,
+    strings: &'static str,
+    verdict: Option<&'static str>,
 }
 
 /// The objective by its terms, percent.
@@ -112,6 +124,7 @@ struct NoteShape {
     load_percent: Option<f64>,
     inharmonicity: Option<f64>,
     impedance_kg_s: Option<f64>,
+    stays: bool,
     changed: bool,
     approximate: bool,
     why: String,
@@ -157,10 +170,16 @@ impl RestringShape {
         Self {
             survey: report.instrument.name.clone(),
             survey_hash: report.survey_hash.clone(),
+            as_if_all: rescale.staying.as_if.map(|why| match why {
+                AsIf::Asked => "asked",
+                AsIf::NothingGoes => "nothing_goes",
+            }),
+            held: held(&rescale.staying),
             found: FiguresShape::of(&rescale.found_totals, rescale.found_scatter, &rescale.found),
             alternatives: rescale.alternatives.iter().map(AlternativeShape::of).collect(),
             refused: rescale.refused.iter().map(RefusedShape::of).collect(),
             wound_notes: rescale.extents.iter().map(ExtentShape::of).collect(),
+            wound_notes_held: said(&rescale.extents_held),
             weights_from: rescale.swayed_from.key(),
             weights: rescale.swayed.iter().map(SwayedShape::of).collect(),
             lines_of: report.chosen().key(),
@@ -168,6 +187,21 @@ impl RestringShape {
             warnings: report.string_warnings().map(WarningShape::from).collect(),
         }
     }
+}
+
+/// What is held; nothing where the whole piano is worked out all the same.
+fn held(staying: &Staying) -> Vec<HeldShape> {
+    let sections = staying.sections.iter().filter(|_| staying.as_if.is_none());
+    let shape = |one: &Held| HeldShape {
+        section: one.section.clone(),
+        strings: match one.part {
+            HeldPart::All => "all",
+            HeldPart::Plain => "plain",
+            HeldPart::Unchanged => "unchanged",
+        },
+        verdict: one.verdict.map(StringVerdict::name),
+    };
+    sections.map(shape).collect()
 }
 
 fn said(sentences: &[Sentence]) -> Vec<String> {
@@ -269,6 +303,7 @@ impl NoteShape {
             load_percent: figures.and_then(|figures| figures.load).map(|load| 100.0 * load.value),
             inharmonicity: figures.map(|figures| figures.inharmonicity.value.0),
             impedance_kg_s: figures.map(|figures| figures.impedance.value),
+            stays: note.stays,
             changed: note.changed,
             approximate: note.approximate,
             why: Style::PLAIN.sentence(&note.why),

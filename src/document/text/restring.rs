@@ -4,13 +4,13 @@
 use super::columns::{Align, Columns, item};
 use super::{head, warnings};
 use crate::document::figures::fixed;
-use crate::document::string_words::wire_name;
+use crate::document::string_words::{held_words, wire_name};
 use crate::document::words::{Style, cell};
 use crate::instrument::CoreShape;
 use crate::judgement::breaks::Grade;
 use crate::measure::{Compass, Sentence, to_mm, to_newtons};
 use crate::order::strings::{
-    Alternative, Extent, ExtentTried, Judged, Name, Rescale, Stringing, Swayed, Totals,
+    Alternative, Extent, ExtentTried, Fate, Judged, Name, Rescale, Stringing, Swayed, Totals,
 };
 use crate::report::Report;
 use crate::scale::breaks::Quantity;
@@ -21,6 +21,7 @@ pub fn restring(report: &Report, rescale: &Rescale) -> String {
     let mut text = head(report);
     text.push('\n');
     text.push_str(&comparison(rescale));
+    text.push_str(&staying(rescale));
     for one in &rescale.alternatives {
         text.push_str(&alternative(one));
     }
@@ -28,7 +29,7 @@ pub fn restring(report: &Report, rescale: &Rescale) -> String {
         let _ = write!(text, "\n{}: no choice keeps every limit\n", refused.name.words());
         text.push_str(&list("  - ", &refused.why));
     }
-    text.push_str(&extents(&rescale.extents));
+    text.push_str(&extents(&rescale.extents, &rescale.extents_held));
     text.push_str(&swayed(rescale));
     text.push_str(&foot(report));
     text.push_str(&warnings(report.measure_again.iter()));
@@ -63,11 +64,13 @@ fn comparison(rescale: &Rescale) -> String {
         format!("{}{between}{}", one.place.below, one.place.above)
     });
     let place = place.map_or_else(String::new, |place| format!(", as found {place}"));
+    let holds = rescale.staying.holds();
+    let of_those = if holds { " (as found: of the strings that may go)" } else { "" };
     let mut text = table.text();
     text.push_str(&item(
         "",
         &format!(
-            "T tension, B inharmonicity, Z impedance of the unison. pull in kN. sizes: plain wires to buy. differ: notes that get another string than in the copy. uneven: \
+            "T tension, B inharmonicity, Z impedance of the unison. pull in kN. sizes: plain wires to buy{of_those}. differ: notes that get another string than in the copy. uneven: \
              scatter of one note about a smooth course, %. step: where wound strings end and plain wire \
              begins{place}, treble side over bass side, %, by the measure of `feltwire breaks`; ! rough, ~ noticeable, ? not settled. ear: how far off an even course the tuner \
              can bring thirds there, beats a second. out: notes outside a limit of load."
@@ -167,10 +170,22 @@ fn list(mark: &str, said: &[Sentence]) -> String {
     said.iter().map(|said| item(mark, &Style::PLAIN.sentence(said))).collect()
 }
 
-/// Other numbers of wound notes at the foot of the plain wire.
-fn extents(tried: &[ExtentTried]) -> String {
-    if tried.is_empty() {
+/// What is held of the old strings, by whose word, and what that means for the figures.
+fn staying(rescale: &Rescale) -> String {
+    let said: String = held_words(&rescale.staying).iter().map(|said| item("", said)).collect();
+    if said.is_empty() { said } else { format!("\n{said}") }
+}
+
+/// Other numbers of wound notes at the foot of the plain wire; which of them the old strings `held`
+/// rule out.
+fn extents(tried: &[ExtentTried], held: &[Sentence]) -> String {
+    if tried.is_empty() && held.is_empty() {
         return String::new();
+    }
+    let title = "\nOther numbers of wound notes above the bass, by the weights of smooth\n";
+    let held = list("  - ", held);
+    if tried.is_empty() {
+        return format!("{title}{held}");
     }
     let mut table = Columns::new(&[
         ("notes", Align::Left),
@@ -206,10 +221,7 @@ fn extents(tried: &[ExtentTried]) -> String {
             }
         }
     }
-    format!(
-        "\nOther numbers of wound notes above the bass, by the weights of smooth\n{}{refused}",
-        table.text()
-    )
+    format!("{title}{}{refused}{held}", table.text())
 }
 
 fn notes_of(extent: Extent) -> String {
@@ -313,14 +325,19 @@ pub fn restring_notes(report: &Report, rescale: &Rescale, name: Name) -> Option<
     let one = rescale.alternatives.iter().find(|one| one.name == name)?;
     let mut text = head(report);
     text.push_str(&alternative(one));
+    text.push_str(&staying(rescale));
     for (index, section) in report.instrument.sections.iter().enumerate() {
         let notes: Vec<&Stringing> =
             one.choice.notes.iter().filter(|note| note.section == index).collect();
         if notes.is_empty() {
             continue;
         }
-        let _ =
-            write!(text, "\n{} ({}–{})\n", section.name, section.notes.first, section.notes.last);
+        let notes_of = Style::PLAIN.notes(section.notes);
+        if notes.iter().all(|note| rescale.staying.fate(note.note) == Fate::Stays) {
+            let _ = write!(text, "\n{} ({notes_of}): the old strings stay\n", section.name);
+            continue;
+        }
+        let _ = write!(text, "\n{} ({notes_of})\n", section.name);
         let mut table = Columns::new(&[
             ("note", Align::Left),
             ("strings", Align::Left),
@@ -368,7 +385,7 @@ fn note_row(report: &Report, one: &Alternative, note: &Stringing) -> Vec<String>
     vec![
         note.note.to_string(),
         format!("{}{kind}", note.strings),
-        wire_name(note.wire()),
+        if note.stays { "stays".to_owned() } else { wire_name(note.wire()) },
         cell(Some(to_mm(note.wire().diameter)), 3),
         layers.unwrap_or_default(),
         wound.map_or_else(String::new, |wound| cell(Some(to_mm(wound.over())), 2)),

@@ -4,6 +4,7 @@
 use super::choice::Choice;
 use super::course::Terms;
 use super::judge::Judged;
+use super::staying::Staying;
 use super::wind::Extent;
 use super::wish::{Name, Prefer, Term};
 use crate::instrument::Instrument;
@@ -27,6 +28,8 @@ pub struct Known<'a> {
     pub off: &'a [OffTrend],
     /// The limits in force.
     pub limits: &'a Limits,
+    /// What stays on of the old strings, and is held as it is found.
+    pub staying: &'a Staying,
 }
 
 /// Every way to string the piano that was tried.
@@ -44,12 +47,19 @@ pub struct Rescale {
     pub refused: Vec<Refused>,
     /// Other numbers of wound notes at the foot of the plain wire.
     pub extents: Vec<ExtentTried>,
+    /// Which of these were not tried, for the strings there stay.
+    pub extents_held: Vec<Sentence>,
     /// How the choice answers to its weights.
     pub swayed: Vec<Swayed>,
     /// The alternative whose weights those are.
     pub swayed_from: Name,
     /// What was preferred.
     pub prefer: Prefer,
+    /// What was held of the old strings.
+    pub staying: Staying,
+    /// Every old string in the nearest size in stock, those that stay too: a single one is replaced by
+    /// it.
+    pub copy: Choice,
 }
 
 /// One way to string the piano.
@@ -132,7 +142,9 @@ pub struct Totals {
     pub found: Force,
     /// Strings.
     pub strings: usize,
-    /// Different plain wires.
+    /// Notes whose strings may go.
+    pub open: usize,
+    /// Different plain wires to buy; of the piano as found, those of the strings that may go.
     pub plain_sizes: usize,
     /// Notes whose strings differ from those of the copy.
     pub changed: usize,

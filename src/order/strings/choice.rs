@@ -22,6 +22,16 @@ impl Choice {
     pub fn note(&self, note: Note) -> Option<&Stringing> {
         self.notes.iter().find(|entry| entry.note == note)
     }
+
+    /// The same with what stays given as `copy` has it, in sizes that can be bought; what it does not
+    /// have is left out.
+    #[must_use]
+    pub fn with_copies(self, copy: &Self) -> Self {
+        let bought = |entry: Stringing| {
+            if entry.stays { copy.note(entry.note).cloned() } else { Some(entry) }
+        };
+        Self { notes: self.notes.into_iter().filter_map(bought).collect() }
+    }
 }
 
 /// What one note is to be strung with.
@@ -39,6 +49,8 @@ pub struct Stringing {
     pub material: Arc<Material>,
     /// The string.
     pub make: Make,
+    /// It is the old one, which stays: nothing is bought.
+    pub stays: bool,
     /// Differs from what was found by more than the nearest size: in kind, count or wire.
     pub changed: bool,
     /// The winding found was itself taken from its neighbours, or the length was not read: for
@@ -145,6 +157,9 @@ impl Stringing {
     /// What would be believed of the string once it is on: `old` with this wire in its place, at the
     /// sizes ordered. Lengths, their doubt and the strike point stay.
     pub fn believed(&self, old: &BelievedString) -> BelievedString {
+        if self.stays {
+            return old.clone();
+        }
         let exact = |length: Length| Measured::new(length, mm(0.0));
         let wire = self.wire();
         BelievedString {

@@ -1,6 +1,8 @@
 //! Which strings are ordered, and why: what the verdicts say must go, what the survey asks for, what
 //! broke and was not replaced.
 
+use super::order::OrderFrom;
+use super::staying::Fate;
 use super::{Choice, Stringing};
 use crate::instrument::belief::StringKind;
 use crate::instrument::{Instrument, Restring};
@@ -51,21 +53,16 @@ pub struct Going {
 }
 
 /// What is ordered with `choice`, note by note from the bass.
-pub fn going(
-    instrument: &Instrument,
-    judgement: &Judgement,
-    choice: &Choice,
-    wanted: Wanted,
-) -> Vec<Going> {
+pub fn going(from: &OrderFrom, choice: &Choice, wanted: Wanted) -> Vec<Going> {
     let of = |stringing: &Stringing| {
-        let whole = whole(instrument, judgement, stringing, wanted);
+        let whole = whole(from, stringing, wanted);
         let note = stringing.note;
         if let Some(why) = whole {
             let strings = stringing.strings;
             let section = stringing.section;
             return Some(Going { note, section, strings, whole: true, why: vec![why] });
         }
-        let why = single(instrument, judgement, stringing);
+        let why = single(from.instrument, from.judgement, stringing);
         let strings = stringing.strings.min(u8::try_from(why.len()).unwrap_or(u8::MAX));
         let section = stringing.section;
         let whole = strings == stringing.strings;
@@ -75,34 +72,50 @@ pub fn going(
 }
 
 /// Why all strings of a note go, when they do.
-fn whole(
+fn whole(from: &OrderFrom, stringing: &Stringing, wanted: Wanted) -> Option<Why> {
+    let section = stringing.section;
+    // What the verdict says is said of the strings found.
+    let found = from.belief.notes.iter().find(|entry| entry.note == stringing.note);
+    let kind = found.and_then(|entry| entry.kind);
+    match fate(from.instrument, from.judgement, section, kind, wanted) {
+        (Fate::Goes, why) => why,
+        (Fate::IfChanged, why) => why.filter(|_| stringing.changed),
+        (Fate::Stays, _) => None,
+    }
+}
+
+/// What becomes of the old strings of a note that is of `kind` as found, and why where they may go.
+pub(super) fn fate(
     instrument: &Instrument,
     judgement: &Judgement,
-    stringing: &Stringing,
+    section: usize,
+    kind: Option<StringKind>,
     wanted: Wanted,
-) -> Option<Why> {
-    let section = stringing.section;
-    let verdict = verdict(judgement, section);
+) -> (Fate, Option<Why>) {
     if wanted == Wanted::All {
-        return Some(Why::All);
+        return (Fate::Goes, Some(Why::All));
     }
+    let verdict = verdict(judgement, section);
     let goes = verdict.is_some_and(|verdict| match verdict {
         StringVerdict::RestringSame | StringVerdict::RestringNewScale => true,
         StringVerdict::ReplaceWoundSame | StringVerdict::ReplaceWoundStock => {
-            stringing.kind() == StringKind::Wound
+            kind == Some(StringKind::Wound)
         }
-        StringVerdict::RescaleBreak => stringing.changed,
         _ => false,
     });
-    if let Some(verdict) = verdict.filter(|_| goes) {
-        return Some(Why::Verdict(verdict));
-    }
     let asked = match &instrument.string_wishes.restring {
         Restring::Advised => false,
         Restring::All => true,
         Restring::Sections(named) => named.contains(&section),
     };
-    asked.then_some(Why::Survey)
+    match verdict {
+        Some(verdict) if goes => (Fate::Goes, Some(Why::Verdict(verdict))),
+        _ if asked => (Fate::Goes, Some(Why::Survey)),
+        Some(verdict @ StringVerdict::RescaleBreak) => {
+            (Fate::IfChanged, Some(Why::Verdict(verdict)))
+        }
+        _ => (Fate::Stays, None),
+    }
 }
 
 /// Why single strings of a note go: one reason a string.

@@ -11,7 +11,7 @@ use crate::scale::breaks::{
     BreakPlace, Figures, Jump, Outcome, Quantity, Reason, Series, find, jump, roughness,
 };
 use crate::scale::tuning::{self, ByEar, by_ear};
-use crate::scale::{Scale, compute};
+use crate::scale::{Scale, compute, pull};
 use crate::stock::StrengthSeries;
 
 /// The strings as they are or would be, and their breaks.
@@ -92,17 +92,25 @@ pub fn judge(known: &Known, choice: &Choice) -> Judged {
 
 /// The same, and with what the tuner will hear only where `heard`.
 pub(super) fn judged(known: &Known, choice: &Choice, heard: bool) -> Judged {
+    let new = |note: Note| choice.note(note).filter(|chosen| !chosen.stays);
     let mut belief = known.belief.clone();
     for entry in &mut belief.notes {
-        let (Some(chosen), Some(old)) = (choice.note(entry.note), entry.string.as_ref()) else {
+        let (Some(chosen), Some(old)) = (new(entry.note), entry.string.as_ref()) else {
             continue;
         };
         entry.string = Some(chosen.believed(old));
         entry.strings = Some(chosen.strings);
         entry.kind = Some(chosen.kind());
     }
-    let instrument = strung_anew(known.instrument, |note| choice.note(note).is_some());
-    let scale = compute(&instrument, &belief);
+    let instrument = strung_anew(known.instrument, |note| new(note).is_some());
+    let mut scale = compute(&instrument, &belief);
+    // What stays is of its own wire, of whatever strength that is.
+    for entry in scale.notes.iter_mut().filter(|entry| new(entry.note).is_none()) {
+        if let Some(old) = known.scale.note(entry.note) {
+            *entry = old.clone();
+        }
+    }
+    scale.totals = pull(&scale.notes, |_| 1.0);
     measure(known, &instrument, belief, scale, heard)
 }
 

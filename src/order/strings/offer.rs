@@ -8,6 +8,7 @@
 use super::alternative::Known;
 use super::buy::{Stock, new_material};
 use super::choice::{Make, Stringing, Winding, Wire, Wound};
+use super::old::old;
 use crate::instrument::belief::{BARE_END_MEDIAN_MM, BelievedNote, BelievedString, StringKind};
 use crate::instrument::{CoreShape, Instrument};
 use crate::measure::{Length, Measured, Note, Sentence, mm, to_metres, to_mm, to_newtons};
@@ -76,8 +77,10 @@ pub(super) struct NoteOffers {
     pub strings: u8,
     /// Plain or wound as found.
     pub kind: StringKind,
-    /// The string as found.
+    /// The string as found, as it is compared with new ones.
     pub found: Figures,
+    /// The same as it is.
+    pub old: Offer,
     /// Layers of its winding; none on a plain string.
     pub layers: usize,
     /// Plain wire.
@@ -94,11 +97,13 @@ pub(super) struct Offers<'a> {
     stock: &'a Stock,
     /// The notes of which enough is known, from the bass.
     notes: Vec<(usize, &'a BelievedNote, BelievedString, Figures)>,
+    /// The figures of the same strings as they are, with their own wire and ends.
+    old: Vec<Figures>,
 }
 
 impl<'a> Offers<'a> {
     pub fn new(known: &'a Known<'a>, stock: &'a Stock, instrument: Instrument) -> Self {
-        let mut offers = Self { known, instrument, stock, notes: Vec::new() };
+        let mut offers = Self { known, instrument, stock, notes: Vec::new(), old: Vec::new() };
         for (at, note) in known.belief.notes.iter().enumerate() {
             let (Some(string), Some(_), Some(_)) = (&note.string, note.strings, note.kind) else {
                 continue;
@@ -108,12 +113,14 @@ impl<'a> Offers<'a> {
                 // A length in doubt would spoil every figure of its note.
                 Some(length) => {
                     string.length = length;
-                    offers.figures(note.note, &string)
+                    let old = figures(known.instrument, note.note, &string);
+                    offers.figures(note.note, &string).zip(old)
                 }
-                None => found(known, note.note),
+                None => found(known, note.note).map(|found| (found, found)),
             };
-            if let Some(figures) = figures {
-                offers.notes.push((at, note, string, figures));
+            if let Some((found, old)) = figures {
+                offers.notes.push((at, note, string, found));
+                offers.old.push(old);
             }
         }
         offers.end_alike();
@@ -147,6 +154,7 @@ impl<'a> Offers<'a> {
     pub fn head(&self, i: usize) -> NoteOffers {
         let (at, note, string, found) = &self.notes[i];
         let layers = string.winding.as_ref().map_or(0, |w| 1 + usize::from(w.under.is_some()));
+        let spec = spec_of(string, self.instrument.wire.ends).ok();
         NoteOffers {
             at: *at,
             note: note.note,
@@ -154,6 +162,7 @@ impl<'a> Offers<'a> {
             strings: note.strings.unwrap_or(1),
             kind: note.kind.unwrap_or(StringKind::Plain),
             found: *found,
+            old: old(string, spec.as_ref(), self.old[i]),
             layers,
             plain: Vec::new(),
             wound: Vec::new(),
@@ -189,15 +198,7 @@ impl<'a> Offers<'a> {
 
     /// Figures of `string` at the pitch of `note`.
     fn figures(&self, note: Note, string: &BelievedString) -> Option<Figures> {
-        let spec = spec_of(string, self.instrument.wire.ends).ok()?;
-        let sounding = sound(&spec, note.frequency(self.instrument.pitch)).ok()?;
-        let bearing = breaking_load(&self.instrument, string, &spec).ok();
-        Some(Figures::new(
-            to_newtons(sounding.tension),
-            sounding.inharmonicity.0,
-            sounding.impedance.value,
-            bearing.map(|bearing| (sounding.tension / bearing.load).value),
-        ))
+        figures(&self.instrument, note, string)
     }
 
     /// The string as found, wire to the nearest size in stock and its winding as read.
@@ -448,6 +449,19 @@ fn fitting(known: &Known, note: Note) -> Option<Measured<Length>> {
     Some(off.fitting)
 }
 
+/// Figures of `string` at the pitch of `note`, with the wire of `instrument`.
+fn figures(instrument: &Instrument, note: Note, string: &BelievedString) -> Option<Figures> {
+    let spec = spec_of(string, instrument.wire.ends).ok()?;
+    let sounding = sound(&spec, note.frequency(instrument.pitch)).ok()?;
+    let bearing = breaking_load(instrument, string, &spec).ok();
+    Some(Figures::new(
+        to_newtons(sounding.tension),
+        sounding.inharmonicity.0,
+        sounding.impedance.value,
+        bearing.map(|bearing| (sounding.tension / bearing.load).value),
+    ))
+}
+
 /// Figures of a note as found.
 fn found(known: &Known, note: Note) -> Option<Figures> {
     let string = known.scale.note(note)?.string.as_ref()?;
@@ -468,6 +482,7 @@ pub(super) fn stringing(note: &BelievedNote, string: &BelievedString, make: Make
         length: string.length,
         material: new_material(&string.material),
         make,
+        stays: false,
         changed: false,
         approximate: false,
         why: Sentence::default(),

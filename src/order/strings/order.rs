@@ -116,7 +116,7 @@ pub fn string_order(
     wanted: Wanted,
 ) -> StringOrder {
     let OrderFrom { instrument, belief, judgement, limits, .. } = *from;
-    let going = going(instrument, judgement, choice, wanted);
+    let going = going(from, choice, wanted);
     let strung: Vec<(&Going, &Stringing)> =
         going.iter().filter_map(|going| Some((going, choice.note(going.note)?))).collect();
     let allowances = Allowances::of(limits);

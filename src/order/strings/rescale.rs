@@ -13,14 +13,17 @@ use super::offer::{NoteOffers, Offers, stringing};
 use super::search::{NoChoice, best};
 use super::setup::{Maker, Strung};
 use super::spread::each;
+use super::staying::Fate;
 use super::tell;
 use super::wind::{self, Extent};
 use super::wish::{Name, Prefer, Term, Wish};
-use crate::instrument::belief::{Source, StringKind};
+use crate::instrument::belief::{BelievedNote, BelievedString, Source, StringKind};
 use crate::judgement::limit::LimitKey;
 use crate::measure::{Length, Note, Stopped, Watch, newtons, to_mm, to_newtons};
 use crate::scale::Scale;
 use crate::scale::breaks::Quantity;
+use crate::sentence;
+use std::sync::Arc;
 
 /// Factors by which each weight is tried.
 const SWAYS: [f64; 2] = [0.5, 2.0];
@@ -49,7 +52,7 @@ pub fn problem(
     watch: &dyn Watch,
 ) -> Result<(Course, Vec<Vec<Make>>), Stopped> {
     on_bench(known, false, prefer, watch, |bench, _, _| {
-        let held = if name == Name::BreakOnly { bench.held() } else { Vec::new() };
+        let held = if name == Name::BreakOnly { bench.away() } else { Vec::new() };
         let setup = bench.maker.setup(&bench.wish(name), &bench.maker.as_found(), &held);
         let makes = setup.makes.into_iter().map(|one| one.into_iter().map(|offer| offer.make));
         Ok((setup.course, makes.map(Iterator::collect).collect()))
@@ -70,7 +73,7 @@ fn on_bench<R>(
     let heads: Vec<NoteOffers> = (0..table.len()).map(|i| table.head(i)).collect();
     let foot = wind_further.then(|| wind::foot(&heads)).flatten();
     let most = known.limits.value(LimitKey::RestringWind) as usize;
-    let window = foot.map_or(0..0, |foot| wind::window(&heads, foot, most));
+    let window = foot.map_or(0..0, |foot| wind::window(&heads, foot, most, known.staying));
     let places: Vec<usize> = (0..table.len()).collect();
     let offers: Result<Vec<NoteOffers>, Stopped> = each(&places, |&i| {
         watch.check()?;
@@ -82,10 +85,12 @@ fn on_bench<R>(
     let offers = offers?;
     let gaps = Gaps::of(known.instrument, known.belief, known.limits);
     let line = Line::of(&known.instrument.supply.line, &offers);
-    let maker = Maker { known, offers: &offers, gaps: &gaps, line: &line };
-    let mut bench =
-        Bench { maker, prefer: *prefer, copy: Vec::new(), found: as_found(known), watch };
-    bench.copy = bench.copied()?;
+    let fates = vec![Fate::Goes; offers.len()];
+    let maker = Maker { known, offers: &offers, gaps: &gaps, line: &line, fates, copy: Vec::new() };
+    let mut bench = Bench { maker, prefer: *prefer, found: as_found(known), watch };
+    // The copy is of every string: a single one of those that stay is replaced by it.
+    bench.maker.copy = bench.copied()?;
+    bench.maker.fates = offers.iter().map(|note| known.staying.fate(note.note)).collect();
     work(bench, foot, &window)
 }
 
@@ -93,8 +98,6 @@ fn on_bench<R>(
 struct Bench<'a> {
     maker: Maker<'a>,
     prefer: Prefer,
-    /// What each note gets in the copy; `None` where nothing in stock would do.
-    copy: Vec<Option<Make>>,
     found: Judged,
     watch: &'a dyn Watch,
 }
@@ -126,10 +129,11 @@ impl Bench<'_> {
                 Err(why) => refused.push(why),
             }
         }
-        let mut extents = Vec::new();
+        let (mut extents, mut extents_held) = (Vec::new(), Vec::new());
         if let Some(foot) = foot {
             let (tried, other) = self.extents(foot, window)?;
             extents = tried;
+            extents_held = wind::held(self.maker.offers, foot, self.maker.known.staying);
             let at =
                 alternatives.iter().position(|one| one.name as usize > Name::WindFurther as usize);
             match other {
@@ -146,17 +150,19 @@ impl Bench<'_> {
             Some(base) => self.swayed(base, &found)?,
             None => Vec::new(),
         };
-        let found_choice = self.choice(&self.copy, &found);
-        let found_totals = self.totals(&found_choice, &self.found.scale, true);
+        let copy = self.old_in_stock(&found);
         Ok(Rescale {
-            found_totals,
+            found_totals: self.found_totals(&copy),
             found_scatter: self.scatter(&self.found),
             alternatives,
             refused,
             extents,
+            extents_held,
             swayed,
             swayed_from: from,
             prefer: self.prefer,
+            staying: self.maker.known.staying.clone(),
+            copy,
             found: self.found,
         })
     }
@@ -203,7 +209,7 @@ impl Bench<'_> {
         strung: &[Strung],
         extent: Option<Extent>,
     ) -> Result<Result<Alternative, Refused>, Stopped> {
-        let held = if name == Name::BreakOnly { self.held() } else { Vec::new() };
+        let held = if name == Name::BreakOnly { self.away() } else { Vec::new() };
         match self.search(&self.wish(name), strung, &held) {
             Ok((makes, terms)) => Ok(Ok(self.told(name, strung, extent, makes, terms))),
             Err(NoChoice::Stopped) => Err(Stopped),
@@ -224,7 +230,7 @@ impl Bench<'_> {
         let makes: Vec<Option<Make>> = makes.into_iter().map(Some).collect();
         let choice = self.choice(&makes, strung);
         let judged = judged(self.maker.known, &choice, true);
-        let totals = self.totals(&choice, &judged.scale, false);
+        let totals = self.totals(&choice, &judged.scale);
         let mut alternative = Alternative {
             name,
             totals,
@@ -247,7 +253,7 @@ impl Bench<'_> {
     }
 
     /// Notes that keep the copy where only breaks are rescaled.
-    fn held(&self) -> Vec<Option<Make>> {
+    fn away(&self) -> Vec<Option<Make>> {
         let rough: Vec<_> = self.found.breaks.iter().filter(|one| one.is_not_smooth()).collect();
         let places = if rough.is_empty() {
             self.found.wound_to_plain().into_iter().collect()
@@ -261,7 +267,7 @@ impl Bench<'_> {
                     && note.key() < one.place.above.key() + reach
             })
         };
-        let notes = self.maker.offers.iter().zip(&self.copy);
+        let notes = self.maker.offers.iter().zip(&self.maker.copy);
         notes.map(|(note, make)| make.clone().filter(|_| !near(note.note))).collect()
     }
 
@@ -286,7 +292,7 @@ impl Bench<'_> {
                     let makes: Vec<Option<Make>> = makes.into_iter().map(Some).collect();
                     let choice = self.choice(&makes, strung);
                     let judged = judged(self.maker.known, &choice, false);
-                    let totals = self.totals(&choice, &judged.scale, false);
+                    let totals = self.totals(&choice, &judged.scale);
                     let figures = ExtentFigures {
                         objective: terms.sum(),
                         pull: totals.pull,
@@ -336,7 +342,7 @@ impl Bench<'_> {
                         term,
                         factor,
                         notes: Some(pairs.filter(|(a, b)| a.make != b.make).count()),
-                        pull: Some(self.totals(&choice, &judged.scale, false).pull),
+                        pull: Some(self.totals(&choice, &judged.scale).pull),
                         steps: steps(&judged),
                     })
                 }
@@ -356,22 +362,56 @@ impl Bench<'_> {
             let believed = &self.maker.known.belief.notes[offers.at];
             let string = believed.string.as_ref()?;
             let make = makes.get(i)?.clone()?;
-            let copy = self.copy.get(i).and_then(Option::as_ref);
-            let (kind, strings) = strung[i];
-            let winding = string.winding.as_ref();
-            Some(Stringing {
-                strings,
-                changed: copy != Some(&make) || strings != offers.strings || kind != offers.kind,
-                approximate: believed.source != Source::Measured
-                    || winding.is_some_and(|winding| winding.approximate),
-                why: tell::why(copy, &make, kind != offers.kind),
-                ..stringing(believed, string, make)
-            })
+            if self.maker.stays(i, strung[i], &make) {
+                return Some(stays(believed, string, offers.old.make.clone()));
+            }
+            Some(self.bought(i, believed, string, make, strung[i]))
         });
         Choice { notes: notes.collect() }
     }
 
-    fn totals(&self, choice: &Choice, scale: &Scale, as_found: bool) -> Totals {
+    /// A new string of place `i`.
+    fn bought(
+        &self,
+        i: usize,
+        believed: &BelievedNote,
+        string: &BelievedString,
+        make: Make,
+        (kind, strings): Strung,
+    ) -> Stringing {
+        let offers = &self.maker.offers[i];
+        let copy = self.maker.copy.get(i).and_then(Option::as_ref);
+        Stringing {
+            strings,
+            changed: copy != Some(&make) || strings != offers.strings || kind != offers.kind,
+            approximate: is_approximate(believed, string),
+            why: tell::why(copy, &make, kind != offers.kind),
+            ..stringing(believed, string, make)
+        }
+    }
+
+    /// Every old string in the nearest size in stock, whatever stays.
+    fn old_in_stock(&self, found: &[Strung]) -> Choice {
+        let notes = self.maker.offers.iter().zip(&self.maker.copy).enumerate();
+        let notes = notes.filter_map(|(i, (offers, make))| {
+            let believed = &self.maker.known.belief.notes[offers.at];
+            let string = believed.string.as_ref()?;
+            Some(self.bought(i, believed, string, make.clone()?, found[i]))
+        });
+        Choice { notes: notes.collect() }
+    }
+
+    fn found_totals(&self, copy: &Choice) -> Totals {
+        let staying = self.maker.known.staying;
+        let may_go = |one: &&Stringing| staying.fate(one.note) != Fate::Stays;
+        Totals {
+            plain_sizes: plain_sizes(copy.notes.iter().filter(may_go)),
+            changed: 0,
+            ..self.totals(copy, &self.found.scale)
+        }
+    }
+
+    fn totals(&self, choice: &Choice, scale: &Scale) -> Totals {
         let pull = |scale: &Scale, note: Note| -> f64 {
             let entry = scale.note(note);
             let tension =
@@ -379,22 +419,40 @@ impl Bench<'_> {
             tension.unwrap_or(0.0) * f64::from(entry.and_then(|n| n.strings).unwrap_or(0))
         };
         let sum = |scale: &Scale| -> f64 { choice.notes.iter().map(|n| pull(scale, n.note)).sum() };
-        let mut plain: Vec<Length> = choice
-            .notes
-            .iter()
-            .filter(|n| n.kind() == StringKind::Plain)
-            .map(|n| n.wire().diameter)
-            .collect();
-        plain.sort_by(|a, b| to_mm(*a).total_cmp(&to_mm(*b)));
-        plain.dedup();
         Totals {
             pull: newtons(sum(scale)),
             found: newtons(sum(&self.found.scale)),
             strings: choice.notes.iter().map(|n| usize::from(n.strings)).sum(),
-            plain_sizes: plain.len(),
-            changed: if as_found { 0 } else { choice.notes.iter().filter(|n| n.changed).count() },
+            open: self.maker.fates.iter().filter(|fate| **fate != Fate::Stays).count(),
+            plain_sizes: plain_sizes(choice.notes.iter().filter(|n| !n.stays)),
+            changed: choice.notes.iter().filter(|n| n.changed).count(),
         }
     }
+}
+
+/// The old string, which stays.
+fn stays(believed: &BelievedNote, string: &BelievedString, make: Make) -> Stringing {
+    Stringing {
+        stays: true,
+        material: Arc::clone(&string.material),
+        approximate: is_approximate(believed, string),
+        why: sentence!["the old strings stay"],
+        ..stringing(believed, string, make)
+    }
+}
+
+fn is_approximate(believed: &BelievedNote, string: &BelievedString) -> bool {
+    believed.source != Source::Measured
+        || string.winding.as_ref().is_some_and(|winding| winding.approximate)
+}
+
+/// Different plain wires among these strings.
+fn plain_sizes<'a>(notes: impl Iterator<Item = &'a Stringing>) -> usize {
+    let mut plain: Vec<Length> =
+        notes.filter(|n| n.kind() == StringKind::Plain).map(|n| n.wire().diameter).collect();
+    plain.sort_by(|a, b| to_mm(*a).total_cmp(&to_mm(*b)));
+    plain.dedup();
+    plain.len()
 }
 
 /// Steps at the break between wound and plain: tension, inharmonicity, load.

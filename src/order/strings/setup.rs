@@ -7,6 +7,7 @@ use super::course::{BOUNDS, Bound, Candidate, Course, FIGURES, Join, Place, Wire
 use super::gap::Gaps;
 use super::line::Line;
 use super::offer::{NoteOffers, Offer};
+use super::staying::Fate;
 use super::wish::Wish;
 use crate::instrument::belief::StringKind;
 use crate::judgement::limit::LimitKey;
@@ -41,6 +42,10 @@ pub(super) struct Maker<'a> {
     pub gaps: &'a Gaps,
     /// The tension aimed at.
     pub line: &'a Line,
+    /// What becomes of each note's old strings.
+    pub fates: Vec<Fate>,
+    /// What each note gets in the copy; `None` where nothing in stock would do.
+    pub copy: Vec<Option<Make>>,
 }
 
 impl Maker<'_> {
@@ -49,9 +54,62 @@ impl Maker<'_> {
         self.offers.iter().map(|note| (note.kind, note.strings)).collect()
     }
 
-    /// Pull of all strings as found, N.
-    pub fn pull_found(&self) -> f64 {
-        self.offers.iter().map(|note| f64::from(note.strings) * note.found.tension).sum()
+    /// Most pull of all strings, N, where `most` times what was found is wished: what is allowed above
+    /// it is a share of all that plate and soundboard bear; what is asked below it, of the strings that
+    /// may go.
+    fn most_pull(&self, most: f64) -> f64 {
+        let (mut held, mut open) = (0.0, 0.0);
+        for (note, fate) in self.offers.iter().zip(&self.fates) {
+            let strings = f64::from(note.strings);
+            match fate {
+                Fate::Stays => held += strings * note.old.figures.tension,
+                Fate::Goes | Fate::IfChanged => open += strings * note.found.tension,
+            }
+        }
+        if most > 1.0 { most * (held + open) } else { held + most * open }
+    }
+
+    /// The old string of place `i`, called what its copy is: of one wire with neighbours of that size.
+    fn old(&self, i: usize) -> Offer {
+        let mut old = self.offers[i].old.clone();
+        if let Some(Some(copy)) = self.copy.get(i) {
+            old.make = copy.clone();
+        }
+        old
+    }
+
+    /// Whether the old string is what place `i`, strung as `strung`, has in `make`.
+    pub fn stays(&self, i: usize, strung: Strung, make: &Make) -> bool {
+        let note = &self.offers[i];
+        match self.fates[i] {
+            Fate::Goes => false,
+            Fate::IfChanged => strung == (note.kind, note.strings) && self.old(i).make == *make,
+            Fate::Stays => true,
+        }
+    }
+
+    /// What place `i` may get by `wish`; where `held` says, that and no other.
+    fn offered(&self, wish: &Wish, i: usize, strung: Strung, held: Option<&Make>) -> Vec<Offer> {
+        let note = &self.offers[i];
+        let old = self.old(i);
+        let may_stay = self.stays(i, strung, &old.make);
+        if self.fates[i] == Fate::Stays || (may_stay && held == Some(&old.make)) {
+            return vec![old];
+        }
+        if let Some(make) = held {
+            let own = note.plain.iter().chain(&note.wound);
+            return own.filter(|offer| offer.make == *make).take(1).cloned().collect();
+        }
+        let all = match strung.0 {
+            StringKind::Plain => &note.plain,
+            StringKind::Wound => &note.wound,
+        };
+        let new =
+            |offer: &&Offer| wanted(wish, note, offer) && !(may_stay && offer.make == old.make);
+        let mut kept: Vec<Offer> = all.iter().filter(new).cloned().collect();
+        // What stays need not be bought, nor does it ask for more than it has borne.
+        kept.extend(may_stay.then_some(old));
+        kept
     }
 
     /// The course of `wish` for a piano strung as `strung`; a note with an entry in `held` gets that
@@ -59,25 +117,13 @@ impl Maker<'_> {
     pub fn setup(&self, wish: &Wish, strung: &[Strung], held: &[Option<Make>]) -> Setup {
         let mut places = Vec::with_capacity(self.offers.len());
         let mut makes = Vec::with_capacity(self.offers.len());
-        for (i, note) in self.offers.iter().enumerate() {
-            let (kind, strings) = strung[i];
-            let all = match kind {
-                StringKind::Plain => &note.plain,
-                StringKind::Wound => &note.wound,
-            };
+        for i in 0..self.offers.len() {
             let held_here = held.get(i).and_then(Option::as_ref);
-            let kept: Vec<Offer> = match held_here {
-                Some(make) => {
-                    let own = note.plain.iter().chain(&note.wound);
-                    own.filter(|offer| offer.make == *make).take(1).cloned().collect()
-                }
-                None => all.iter().filter(|offer| wanted(wish, note, offer)).cloned().collect(),
-            };
+            let kept = self.offered(wish, i, strung[i], held_here);
             let limits = wish.limits && held_here.is_none();
-            let candidates = kept
-                .iter()
-                .map(|offer| self.candidate(wish, note, offer, strings, limits))
-                .collect();
+            let candidates =
+                kept.iter().map(|offer| self.candidate(wish, i, offer, strung[i], limits));
+            let candidates = candidates.collect();
             places.push(Place {
                 join: self.join(i, strung),
                 wires: self.wires(i, strung, held),
@@ -85,7 +131,7 @@ impl Maker<'_> {
             });
             makes.push(kept);
         }
-        let most_pull = wish.most.map(|most| most * self.pull_found());
+        let most_pull = wish.most.map(|most| self.most_pull(most));
         let course = Course { places, weights: wish.weights, rules: wish.rules, most_pull };
         Setup { course, makes }
     }
@@ -93,12 +139,14 @@ impl Maker<'_> {
     fn candidate(
         &self,
         wish: &Wish,
-        note: &NoteOffers,
+        i: usize,
         offer: &Offer,
-        strings: u8,
+        strung: Strung,
         limits: bool,
     ) -> Candidate {
+        let note = &self.offers[i];
         let figures = &offer.figures;
+        let limits = limits && !self.stays(i, strung, &offer.make);
         let mut target = note.found.ln;
         if wish.along_line {
             target[0] = self.line.ln_at(note.note) + wish.aim.ln();
@@ -110,9 +158,10 @@ impl Maker<'_> {
                 Make::Wound(wound) => wound.core,
             }),
             ln: figures.ln,
-            far: 100.0 * off.sum::<f64>(),
+            // Where there is no choice, there is nothing to aim at.
+            far: if self.fates[i] == Fate::Stays { 0.0 } else { 100.0 * off.sum::<f64>() },
             step: 0.0,
-            pull: f64::from(strings) * figures.tension,
+            pull: f64::from(strung.1) * figures.tension,
             breach: if limits { self.breaches(note, offer) } else { [0.0; BOUNDS] },
         }
     }
@@ -174,7 +223,8 @@ impl Maker<'_> {
     }
 
     fn wires(&self, i: usize, strung: &[Strung], held: &[Option<Make>]) -> Wires {
-        if strung[i].0 == StringKind::Wound || held.get(i).is_some_and(Option::is_some) {
+        let is_held = self.fates[i] == Fate::Stays || held.get(i).is_some_and(Option::is_some);
+        if strung[i].0 == StringKind::Wound || is_held {
             return Wires::Single;
         }
         // Across a strut the old wire may have begun anew; then so may the new.

@@ -69,8 +69,13 @@ pub(super) fn gives_up(
             "the old scale: ",
             one.totals.changed,
             " of ",
-            one.choice.notes.len(),
-            " notes get other strings than it had",
+            one.totals.open,
+            if one.totals.open < one.choice.notes.len() {
+                " notes that are not held"
+            } else {
+                " notes"
+            },
+            " get other strings than it had",
         ]);
     }
     let pull = (one.totals.pull / one.totals.found).value - 1.0;

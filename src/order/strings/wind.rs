@@ -3,6 +3,7 @@
 
 use super::offer::NoteOffers;
 use super::setup::Strung;
+use super::staying::{Fate, Staying};
 use crate::instrument::belief::StringKind;
 use crate::measure::{Note, Sentence};
 use crate::sentence;
@@ -26,13 +27,43 @@ pub(super) fn foot(offers: &[NoteOffers]) -> Option<usize> {
         .find(|&i| offers[i].kind == StringKind::Plain && offers[i - 1].kind == StringKind::Wound)
 }
 
-/// Places that may change their kind when up to `most` notes are wound, or unwound.
-pub(super) fn window(offers: &[NoteOffers], foot: usize, most: usize) -> std::ops::Range<usize> {
-    let of_section = |i: &usize| offers[*i].section == offers[foot].section;
+/// Places that may change their kind when up to `most` notes are wound, or unwound; none of those
+/// whose strings stay.
+pub(super) fn window(
+    offers: &[NoteOffers],
+    foot: usize,
+    most: usize,
+    staying: &Staying,
+) -> std::ops::Range<usize> {
+    let of_section = |i: &usize| {
+        offers[*i].section == offers[foot].section && staying.fate(offers[*i].note) != Fate::Stays
+    };
     let below = (0..foot).rev().take(most).take_while(of_section).count();
     let plain = |i: &usize| of_section(i) && offers[*i].kind == StringKind::Plain;
     let above = (foot..offers.len()).take(most).take_while(plain).count();
     foot - below..foot + above
+}
+
+/// Which other numbers of wound notes are not tried, for the strings there stay.
+pub(super) fn held(offers: &[NoteOffers], foot: usize, staying: &Staying) -> Vec<Sentence> {
+    let stays = |i: usize| staying.fate(offers[i].note) == Fate::Stays;
+    let one_section = offers[foot].section == offers[foot - 1].section;
+    let mut said = Vec::new();
+    if stays(foot) {
+        said.push(sentence![
+            "no more notes can be wound: ",
+            offers[foot].note,
+            ", where plain wire begins, keeps its old strings"
+        ]);
+    }
+    if one_section && stays(foot - 1) {
+        said.push(sentence![
+            "no fewer notes can be wound: ",
+            offers[foot - 1].note,
+            ", the highest of them, keeps its old strings"
+        ]);
+    }
+    said
 }
 
 /// Every other number of wound notes, each with the strings that its notes could have: no fewer than
