@@ -185,6 +185,8 @@ pub struct Decide {
   core        = [15, 16, 17]                 core wire of the string maker
   winding     = [\"0.20 mm\", \"0.25 mm\"]     winding wire of the string maker
   core_shapes = [\"round\", \"hex\"]
+  [strings]
+  restring    = [\"bass\"]                   sections that go beside those that `decide` names; or \"all\"
   [rescale]
   choose      = \"smooth\"                     the alternative that is ordered
   line        = [{ note = \"A0\", tension = \"950 N\" }, { note = \"C8\", tension = \"620 N\" }]")]

@@ -238,7 +238,7 @@ fn strings_share_wires_across_notes_of_one_size() {
 /// 3 π (7.00 + 1.397) + 6 + 100 = 1556.6 mm.
 #[test]
 fn a_wound_string_is_measured_from_its_loop() {
-    let order = order(&as_it_is("upright"), Wanted::All);
+    let order = order_of_the_copy(&as_it_is("upright"), Wanted::All);
     let a0 = &order.wound[0];
     assert_eq!((a0.note, a0.number, a0.strings), (Note::A0, 1, 1));
     assert!(!a0.needs_pattern());
