@@ -142,7 +142,7 @@ fn which_stay(staying: &Staying) -> String {
                 None => whole.push((verdict, vec![one.section.clone()])),
             },
             HeldPart::Plain => {
-                said.push(format!("of the {} ({verdict}) the plain ones", one.section))
+                said.push(format!("of the {} ({verdict}) the plain ones", one.section));
             }
             HeldPart::Unchanged => {
                 said.push(format!("of the {} ({verdict}) those that keep their size", one.section));

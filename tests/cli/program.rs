@@ -24,7 +24,7 @@ pub fn text(bytes: &[u8]) -> String {
 }
 
 const SURVEYS: [&str; 3] = ["examples/upright", "examples/grand", "tests/published/woodhouse"];
-const COMMANDS: [&[&str]; 17] = [
+const COMMANDS: [&[&str]; 18] = [
     &["check"],
     &["scale"],
     &["scale", "--draws", "100"],

@@ -42,8 +42,9 @@ fn judged(toml: &str, csv: &str, verdicts: [StringVerdict; 3]) -> Report {
 fn tenor_alone(csv: &str) -> Report {
     let report = report(TOML, csv);
     let verdicts: Vec<_> = report.judgement.sections.iter().map(|one| one.verdict).collect();
-    use StringVerdict as V;
-    assert_eq!(verdicts, [V::KeepTreatWindings, V::RescaleBreak, V::Keep]);
+    let [bass, tenor, treble] =
+        [StringVerdict::KeepTreatWindings, StringVerdict::RescaleBreak, StringVerdict::Keep];
+    assert_eq!(verdicts, [bass, tenor, treble]);
     report
 }
 
@@ -151,7 +152,7 @@ fn the_best_beside_old_strings_adds_up_and_cannot_be_bettered_nearby() {
 fn is_old(candidate: &Candidate, scale: &Scale, note: Note) -> bool {
     let found = figures(scale, note);
     candidate.ln.into_iter().zip(found).all(|(ln, found)| (ln - found).abs() < 1e-12)
-        && candidate.breach == [0.0; 4]
+        && candidate.breach.iter().all(|breach| *breach == 0.0)
 }
 
 #[test]

@@ -104,6 +104,7 @@ struct StepShape {
 
 /// What one note gets.
 #[derive(Debug, Serialize)]
+#[expect(clippy::struct_excessive_bools, reason = "each is one plain answer")]
 struct NoteShape {
     note: String,
     strings: u8,
