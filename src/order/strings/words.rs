@@ -34,7 +34,7 @@ pub(super) fn share(
             StringVerdict::ReplaceWoundSame | StringVerdict::ReplaceWoundStock => {
                 sentence!["the wound strings, as advised; the plain ones stay"]
             }
-            _ => sentence!["the notes at the break whose sizes change, as advised"],
+            _ => sentence!["the notes whose sizes change, as advised"],
         },
         _ if singles > 0 => Sentence::default(),
         _ => return stays(from, choice, index),
