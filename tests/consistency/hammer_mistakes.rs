@@ -234,6 +234,21 @@ fn of_heights_that_accuse_each_other_the_one_off_its_own_sample_is_named() {
     assert_eq!(checked, 5);
 }
 
+/// The tenor said to begin at C#3, a note early: its heights step by 6 mm inside it, and no sound head is accused.
+#[test]
+fn a_border_in_the_wrong_place_accuses_no_sound_head() {
+    let mut piano = example("upright");
+    piano.sections[0].notes.last = note("C3");
+    piano.sections[0].wound_to = Some(note("C3"));
+    piano.sections[1].notes.first = note("C#3");
+    let worked = worked(piano);
+    assert_eq!(named(&worked.warnings, "section_border"), [&About::Note(note("D3"))]);
+    assert!(named(&worked.warnings, "sample_off_geometry").is_empty());
+    let off = worked.warnings.iter().find(|warning| warning.kind == "section_off_geometry");
+    let said = words(&off.expect("the order is not to be made so").text);
+    assert!(said.contains("see first whether the section ends there"), "{said}");
+}
+
 /// A bore goes with the hanging distance times the sine of the rake: all rakes read with the wrong sign put every
 /// section off by twice that, and it is said.
 #[test]

@@ -13,6 +13,10 @@ pub(super) fn samples(look: &mut Look) {
     for sample in &look.action.samples {
         let (Some(own), Some(apart)) = (sample.off_section, sample.difference) else { continue };
         let note = sample.note;
+        // Across a border that is misplaced, sound samples look wrong: the border is named.
+        if super::samples::steps_inside(look, sample.section) {
+            continue;
+        }
         // A height that is wrong by itself makes its own sample look wrong.
         if wrong_height(look, sample.section) == Some(note) {
             continue;
@@ -66,7 +70,9 @@ pub(super) fn sections(look: &mut Look) {
             agreement.samples,
             "): the heights are used; "
         ];
-        if let Some(note) = wrong_height(look, index) {
+        if super::samples::steps_inside(look, index) {
+            text.push("its heights step inside it: see first whether the section ends there");
+        } else if let Some(note) = wrong_height(look, index) {
             text.push("the height read at ");
             text.push(note);
             text.push(" does it: read it again before ordering");
