@@ -110,7 +110,9 @@ fn widen(cells: &mut Vec<Cell>, head: &Heading, raw: &Raw, line: usize) {
 }
 
 fn is_dash(text: &str) -> bool {
-    matches!(text, "-" | "–" | "—" | "/" | "--")
+    const MOST: usize = 5;
+    let dashes = (1..=MOST).contains(&text.chars().count());
+    text == "/" || (dashes && text.chars().all(|c| matches!(c, '-' | '–' | '—' | '−')))
 }
 
 /// Words for a reading that was not taken. Over a winding an empty cell says that there is none: there only

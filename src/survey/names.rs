@@ -66,7 +66,7 @@ const ALSO: &[(Table, &str, &str)] = {
 /// Words for remarks, which nobody reads.
 const REMARKS: [&str; 6] = ["remark", "remarks", "comment", "comments", "notes", "observations"];
 /// Words for the number of a key.
-const KEYS: [&str; 6] = ["key", "key no", "key number", "note no", "note number", "no"];
+const KEYS: [&str; 6] = ["key", "key no", "note no", "hammer no", "head no", "no"];
 
 /// The unit at the end of a head, and how its column is called.
 fn unit_of(word: &str) -> Option<&'static str> {

@@ -229,8 +229,7 @@ impl Row<'_> {
     pub fn count(&self, name: &str) -> Option<u8> {
         let (column, cell) = self.cell(name, |unit| matches!(unit, Unit::Count(..)))?;
         let Unit::Count(low, high) = column.reading.unit else { return None };
-        // Spreadsheets write 3 as 3.0 now and then.
-        let whole = cell.text.strip_suffix(".0").unwrap_or(&cell.text).parse::<u32>().ok();
+        let whole = spelling::whole(&cell.text).parse::<u32>().ok();
         let fits = whole.filter(|n| (low..=high).contains(n));
         if fits.is_none() {
             let words = format!("a whole number from {low} to {high}");

@@ -21,8 +21,17 @@ pub(super) fn without_mark(text: &str) -> &str {
 pub(super) fn key_digits(text: &str) -> &str {
     let text = text.trim();
     let after = text.get(..3).filter(|head| head.eq_ignore_ascii_case("key"));
-    let number = without_mark(after.map_or(text, |_| &text[3..]));
-    number.strip_suffix(".0").unwrap_or(number)
+    whole(without_mark(after.map_or(text, |_| &text[3..])))
+}
+
+/// A whole number without the noughts that a spreadsheet shows behind it: `3.00`, `3,0`.
+pub(super) fn whole(text: &str) -> &str {
+    match text.split_once(['.', ',']) {
+        Some((whole, noughts)) if !noughts.is_empty() && noughts.bytes().all(|b| b == b'0') => {
+            whole
+        }
+        _ => text,
+    }
 }
 
 /// The note that a name stands for, in any spelling that stands for one note alone.
@@ -128,7 +137,7 @@ mod tests {
         for other in ["#", "No.", "north 15", "##15", "# #15", "M15"] {
             assert_eq!(without_mark(other), other);
         }
-        for written in ["38", "key 38", "Key no. 38", "#38", "38.0", "KEY #38"] {
+        for written in ["38", "key 38", "Key no. 38", "#38", "38.0", "38,00", "KEY #38"] {
             assert_eq!(key_digits(written), "38", "{written}");
         }
         assert_ne!(key_digits("monkey 38"), "38");

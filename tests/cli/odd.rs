@@ -283,6 +283,48 @@ fn a_number_beside_the_note_may_count_the_rows() {
     }
 }
 
+/// As a spreadsheet saves `=IF(B2=1,4.9,"")` in a row where it gives nothing; and a formula that no spreadsheet
+/// worked out.
+#[test]
+fn a_formula_that_gives_nothing_is_an_empty_cell_of_an_ods() {
+    let with = |over: &str| {
+        let text = |text: &str| {
+            format!("<t:table-cell o:value-type='string'><x:p>{text}</x:p></t:table-cell>")
+        };
+        let number =
+            |value: &str| format!("<t:table-cell o:value-type='float' o:value='{value}'/>");
+        let head: String = PLAIN[0].iter().copied().map(text).collect();
+        let row =
+            [text("C4"), number("3"), number("600"), number("1.05"), over.to_owned()].concat();
+        let content = format!(
+            "<o:document-content><t:table t:name='Strings'><t:table-row>{head}</t:table-row><t:table-row>{row}\
+             </t:table-row></t:table></o:document-content>"
+        );
+        let ods = packed(&[("mimetype", b"x"), ("content.xml", content.as_bytes())]);
+        folder("odd.ods", None, "odd.ods", ods)
+    };
+    let nothing = with("<t:table-cell t:formula='of:=IF(1;\"\")'><x:p/></t:table-cell>");
+    assert!(string(&survey(&nothing), "C4").over.is_none());
+    let unworked = with("<t:table-cell t:formula='of:=IF(1;\"\")'/>");
+    assert_eq!(refused(&unworked), [FaultKind::FormulaWithoutResult]);
+    let shown =
+        with("<t:table-cell o:value-type='float' o:value='0.19'><x:p>0.19 in</x:p></t:table-cell>");
+    near(to_mm(string(&survey(&shown), "C4").over.expect("over").value), 0.19 * 25.4);
+}
+
+#[test]
+fn whole_numbers_may_have_noughts_behind_them() {
+    let text = "Hammer no.;Bore (mm)\n1,00;58,5\n88,00;50\n";
+    let mut odd = csv("note;strings;length_mm;core_mm\nC4;3,00;600;1,05\n");
+    let survey_toml = odd.0.get_mut("survey.toml").expect("a survey");
+    survey_toml.extend_from_slice(b"[hammers]\ntable = \"h.csv\"\n");
+    odd.0.insert("h.csv".to_owned(), text.as_bytes().to_vec());
+    let read = survey(&odd);
+    assert_eq!(string(&read, "C4").strings, Some(3));
+    let keys: Vec<u8> = read.instrument.hammers.rows.iter().map(|row| row.note.key()).collect();
+    assert_eq!(keys, [1, 88]);
+}
+
 /// An empty cell over a winding says that the string is plain: no word that may mean "not measured" makes it so.
 #[test]
 fn words_for_nothing_are_empty_cells_where_they_can_mean_nothing_else() {
@@ -291,7 +333,7 @@ fn words_for_nothing_are_empty_cells_where_they_can_mean_nothing_else() {
             "note,strings,length_mm,core_mm,over_mm,strike_mm\nC4,3,600,1.05,{over},{strike}\n"
         ))
     };
-    for over in ["", "-", "none", "plain", "Plain"] {
+    for over in ["", "-", "---", "−", "none", "plain", "Plain"] {
         assert!(string(&survey(&with(over, "n/a")), "C4").over.is_none(), "{over}");
     }
     for over in ["n/a", "?", "~", "x"] {

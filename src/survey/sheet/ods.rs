@@ -181,7 +181,7 @@ impl Rows<'_> {
 
     /// What the cell that `element` opens holds, to its end.
     fn content(&mut self, element: &Element) -> Result<Option<SheetCell>, SheetFault> {
-        let shown = self.paragraphs(&element.name)?;
+        let (shown, paragraphs) = self.paragraphs(&element.name)?;
         let formula = element.get("formula").is_some();
         let number = || element.get("value").and_then(|v| v.trim().parse::<f64>().ok());
         let kind = element.get("value-type");
@@ -199,15 +199,17 @@ impl Rows<'_> {
             Some("time") => Value::Date(element.get("time-value").map_or(shown, str::to_owned)),
             Some("boolean") => Value::Flag(element.get("boolean-value") == Some("true")),
             Some(_) => Value::Text(element.get("string-value").map_or(shown, str::to_owned)),
-            None if formula && shown.is_empty() => Value::NoResult,
+            // A formula that gives nothing has an empty paragraph; one that was never worked out has none.
+            None if formula && paragraphs == 0 => Value::NoResult,
+            None if formula && shown.is_empty() => Value::Text(shown),
             None if shown.is_empty() => return Ok(None),
             None => Value::Text(shown),
         };
         Ok(Some(SheetCell { value, formula }))
     }
 
-    /// The words of a cell, its remarks left out.
-    fn paragraphs(&mut self, cell: &str) -> Result<String, SheetFault> {
+    /// The words of a cell, its remarks left out, and in how many paragraphs they stand.
+    fn paragraphs(&mut self, cell: &str) -> Result<(String, usize), SheetFault> {
         let (mut text, mut paragraphs, mut remarks) = (String::new(), 0, 0_usize);
         loop {
             match self.stream.next()? {
@@ -228,7 +230,9 @@ impl Rows<'_> {
                     "line-break" => text.push('\n'),
                     _ => {}
                 },
-                Said::Close(name) if name == cell && remarks == 0 => return Ok(text),
+                Said::Close(name) if name == cell && remarks == 0 => {
+                    return Ok((text, paragraphs));
+                }
                 Said::Close(name) if matches!(name.as_str(), "annotation" | "shapes" | "table") => {
                     remarks = remarks.saturating_sub(1);
                 }
