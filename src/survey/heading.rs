@@ -158,11 +158,15 @@ impl Heading {
     pub fn count_of_rows(&mut self, rows: &[Vec<Cell>], remarks: &mut Vec<String>) {
         let Some(column) = self.cells.iter().position(|cell| cell.text == KEY) else { return };
         let Some(notes) = self.cells.iter().position(|cell| cell.text == "note") else { return };
-        let counts = |(i, row): (usize, &Vec<Cell>)| row[column].text == (i + 1).to_string();
+        // Rows of text may be shorter than the head.
+        let text = |row: &Vec<Cell>, at: usize| {
+            row.get(at).map_or(String::new(), |cell| cell.text.clone())
+        };
+        let counts = |(i, row): (usize, &Vec<Cell>)| text(row, column) == (i + 1).to_string();
         let is_key = |row: &&Vec<Cell>| {
-            let note = spelling::note(&row[notes].text);
+            let note = spelling::note(&text(row, notes));
             note.is_none_or(|note| {
-                spelling::key_digits(&row[column].text) == note.key().to_string()
+                spelling::key_digits(&text(row, column)) == note.key().to_string()
             })
         };
         let keys = rows.iter().filter(is_key).count();

@@ -325,6 +325,12 @@ fn whole_numbers_may_have_noughts_behind_them() {
     assert_eq!(keys, [1, 88]);
 }
 
+#[test]
+fn a_short_row_beside_a_count_of_rows_is_a_fault_and_no_panic() {
+    let text = "note,strings,length_mm,No.\nC3,3,850,1\nC4,3\nC5\n";
+    assert!(refused(&csv(text)).contains(&FaultKind::WrongCellCount));
+}
+
 /// An empty cell over a winding says that the string is plain: no word that may mean "not measured" makes it so.
 #[test]
 fn words_for_nothing_are_empty_cells_where_they_can_mean_nothing_else() {
