@@ -71,5 +71,11 @@ fn words(facts: &SectionFacts, at: &BreakGrades, graded: &Graded, plainly: bool)
     }
     said.push(if plainly { ", and it is plainly heard" } else { "" });
     said.push(format!("; new wire of the same sizes in the {} would not mend it", facts.name));
+    if graded.quantity == Quantity::Load {
+        said.push(
+            ", and new sizes even tension and stiffness there, but hardly the load of plain wire, which \
+             hangs on its length",
+        );
+    }
     said
 }
