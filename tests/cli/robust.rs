@@ -243,6 +243,14 @@ fn a_figure_longer_than_a_line_is_still_explained() {
     }
 }
 
+/// Found by the fuzzer: rows that end before the column of the key numbers or that of the notes.
+#[test]
+fn a_row_shorter_than_its_numbers_is_one_fault() {
+    for csv in ["no,note,length_mm\n1\n", "note,length_mm,no\nA0,1200\n"] {
+        assert_eq!(only_fault(&with_table(csv)), FaultKind::WrongCellCount, "{csv}");
+    }
+}
+
 /// The property above would say nothing if hardly any survey were sound.
 #[test]
 fn a_survey_misread_a_little_is_still_read() {
