@@ -147,6 +147,10 @@ fn which_stay(staying: &Staying) -> String {
             HeldPart::Unchanged => {
                 said.push(format!("of the {} ({verdict}) those that keep their size", one.section));
             }
+            HeldPart::AllBut { first, last } => said.push(format!(
+                "of the {} ({verdict}) all but those of {first} to {last}, beside the break, whose size changes",
+                one.section
+            )),
         }
     }
     let whole = whole.iter().map(|(verdict, names)| format!("{} ({verdict})", list(names)));

@@ -44,7 +44,7 @@ impl Report {
 
     /// What stays on of the old strings when so much is `wanted`.
     pub fn staying(&self, wanted: Wanted) -> Staying {
-        Staying::by(&self.instrument, &self.belief, &self.judgement, wanted)
+        Staying::by(&self.instrument, &self.belief, &self.judgement, &self.limits, wanted)
     }
 
     /// The alternative that the survey chooses; the copy where it chooses none.

@@ -67,10 +67,12 @@ fn print(report: &Report, tables: &[TableRead]) {
     for said in &texts {
         assert!(!said.contains("NaN") && !said.contains("inf "), "{said}");
     }
-    let order = report.string_order(Wanted::All, &Silent).expect("nobody stops it");
-    let _ = (text::strings(report, &order), text::stringing(report, &order));
-    let _ = (shapes::strings(report, &order), shapes::check(report, tables));
-    let _ = shapes::scale(report, &more);
+    for wanted in [Wanted::All, Wanted::Advised] {
+        let order = report.string_order(wanted, &Silent).expect("nobody stops it");
+        let _ = (text::strings(report, &order), text::stringing(report, &order));
+        let _ = shapes::strings(report, &order);
+    }
+    let _ = (shapes::check(report, tables), shapes::scale(report, &more));
     let _ = (shapes::breaks(report), shapes::decide(report), shapes::hammers(report));
     let _ = shapes::receive(report);
     for note in report.instrument.compass.notes() {

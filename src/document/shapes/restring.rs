@@ -199,6 +199,7 @@ fn held(staying: &Staying) -> Vec<HeldShape> {
             HeldPart::All => "all",
             HeldPart::Plain => "plain",
             HeldPart::Unchanged => "unchanged",
+            HeldPart::AllBut { .. } => "all_but_beside_break",
         },
         verdict: one.verdict.map(StringVerdict::name),
     };

@@ -5,8 +5,9 @@ use super::order::OrderFrom;
 use super::staying::Fate;
 use super::{Choice, Stringing};
 use crate::instrument::belief::StringKind;
-use crate::instrument::{Instrument, Restring};
-use crate::judgement::{Judgement, StringVerdict};
+use crate::instrument::{About, Instrument, Restring};
+use crate::judgement::limit::{LimitKey, Limits};
+use crate::judgement::{FindingKind, Judgement, SectionJudgement, StringVerdict};
 use crate::measure::Note;
 
 /// How much is to be ordered.
@@ -77,21 +78,35 @@ fn whole(from: &OrderFrom, stringing: &Stringing, wanted: Wanted) -> Option<Why>
     // What the verdict says is said of the strings found.
     let found = from.belief.notes.iter().find(|entry| entry.note == stringing.note);
     let kind = found.and_then(|entry| entry.kind);
-    match fate(from.instrument, from.judgement, section, kind, wanted) {
+    let ground =
+        Ground { instrument: from.instrument, judgement: from.judgement, limits: from.limits };
+    match fate(ground, Found { note: stringing.note, section, kind }, wanted) {
         (Fate::Goes, why) => why,
         (Fate::IfChanged, why) => why.filter(|_| stringing.changed),
         (Fate::Stays, _) => None,
     }
 }
 
-/// What becomes of the old strings of a note that is of `kind` as found, and why where they may go.
-pub(super) fn fate(
-    instrument: &Instrument,
-    judgement: &Judgement,
-    section: usize,
-    kind: Option<StringKind>,
-    wanted: Wanted,
-) -> (Fate, Option<Why>) {
+/// By what the fate of a note's old strings is decided.
+#[derive(Clone, Copy)]
+pub(super) struct Ground<'a> {
+    pub instrument: &'a Instrument,
+    pub judgement: &'a Judgement,
+    pub limits: &'a Limits,
+}
+
+/// A note as found.
+#[derive(Clone, Copy)]
+pub(super) struct Found {
+    pub note: Note,
+    pub section: usize,
+    pub kind: Option<StringKind>,
+}
+
+/// What becomes of the old strings of a note, and why where they may go.
+pub(super) fn fate(ground: Ground, found: Found, wanted: Wanted) -> (Fate, Option<Why>) {
+    let Ground { instrument, judgement, .. } = ground;
+    let Found { section, kind, .. } = found;
     if wanted == Wanted::All {
         return (Fate::Goes, Some(Why::All));
     }
@@ -114,8 +129,57 @@ pub(super) fn fate(
         Some(verdict @ StringVerdict::RescaleBreak) => {
             (Fate::IfChanged, Some(Why::Verdict(verdict)))
         }
+        // A break has two sides: where the one above it asks for new sizes, strings below it may change too.
+        Some(verdict) if beside_rescaled(ground, found) && may_change(verdict) => {
+            (Fate::IfChanged, Some(Why::Verdict(StringVerdict::RescaleBreak)))
+        }
         _ => (Fate::Stays, None),
     }
+}
+
+/// Whether strings that stay by `verdict` may be changed all the same for a break beside them.
+fn may_change(verdict: StringVerdict) -> bool {
+    use StringVerdict as V;
+    matches!(
+        verdict,
+        V::Keep
+            | V::KeepTreatWindings
+            | V::ReplaceNamed
+            | V::ReplaceWoundSame
+            | V::ReplaceWoundStock
+    )
+}
+
+/// Whether a note lies beside a break that another section's verdict gives new sizes.
+fn beside_rescaled(ground: Ground, found: Found) -> bool {
+    let Ground { instrument, judgement, limits } = ground;
+    let reach = limits.value(LimitKey::RestringBeside) as u8;
+    let key = found.note.key();
+    judgement.sections.iter().enumerate().any(|(index, section)| {
+        let rescaled = section.verdict == StringVerdict::RescaleBreak && index != found.section;
+        let place = rescaled.then(|| rescaled_break(instrument, section, index)).flatten();
+        place.is_some_and(|(below, above)| {
+            key + reach > below.key() && key < above.key().saturating_add(reach)
+        })
+    })
+}
+
+/// The break that the verdict on section `index` gives new sizes: the one that its finding is about, else that at
+/// its lower end.
+fn rescaled_break(
+    instrument: &Instrument,
+    section: &SectionJudgement,
+    index: usize,
+) -> Option<(Note, Note)> {
+    let named = section.findings.iter().find_map(|finding| match finding.about {
+        About::Break(below, above) if finding.kind == FindingKind::Scale => Some((below, above)),
+        _ => None,
+    });
+    let border = || {
+        let below = instrument.sections.get(index.checked_sub(1)?)?.notes.last;
+        Some((below, instrument.sections.get(index)?.notes.first))
+    };
+    named.or_else(border)
 }
 
 /// Why single strings of a note go: one reason a string.

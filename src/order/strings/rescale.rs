@@ -52,7 +52,7 @@ pub fn problem(
     watch: &dyn Watch,
 ) -> Result<(Course, Vec<Vec<Make>>), Stopped> {
     on_bench(known, false, prefer, watch, |bench, _, _| {
-        let held = if name == Name::BreakOnly { bench.away() } else { Vec::new() };
+        let held = bench.held(name);
         let setup = bench.maker.setup(&bench.wish(name), &bench.maker.as_found(), &held);
         let makes = setup.makes.into_iter().map(|one| one.into_iter().map(|offer| offer.make));
         Ok((setup.course, makes.map(Iterator::collect).collect()))
@@ -209,7 +209,7 @@ impl Bench<'_> {
         strung: &[Strung],
         extent: Option<Extent>,
     ) -> Result<Result<Alternative, Refused>, Stopped> {
-        let held = if name == Name::BreakOnly { self.away() } else { Vec::new() };
+        let held = self.held(name);
         match self.search(&self.wish(name), strung, &held) {
             Ok((makes, terms)) => Ok(Ok(self.told(name, strung, extent, makes, terms))),
             Err(NoChoice::Stopped) => Err(Stopped),
@@ -250,6 +250,21 @@ impl Bench<'_> {
     fn scatter(&self, judged: &Judged) -> [Option<f64>; 2] {
         [Quantity::Tension, Quantity::Inharmonicity]
             .map(|quantity| judged.scatter(self.maker.known, quantity))
+    }
+
+    /// What each note gets and no other in the alternative `name`.
+    fn held(&self, name: Name) -> Vec<Option<Make>> {
+        let maker = &self.maker;
+        match name {
+            Name::BreakOnly => self.away(),
+            // The old string is the best copy of itself, whatever its ends are.
+            Name::Copy => {
+                let may_stay = maker.fates.iter().map(|fate| *fate == Fate::IfChanged);
+                let copies = maker.copy.iter().zip(may_stay);
+                copies.map(|(copy, may_stay)| copy.clone().filter(|_| may_stay)).collect()
+            }
+            _ => Vec::new(),
+        }
     }
 
     /// Notes that keep the copy where only breaks are rescaled.

@@ -4,9 +4,10 @@
 //! bought; it counts in the steps at its border, in the evenness of its neighbours and in the pull of
 //! all. Verdicts look at the piano as found alone, so nothing here hangs on what is chosen.
 
-use super::going::{Wanted, fate};
+use super::going::{Found, Ground, Wanted, fate};
 use crate::instrument::Instrument;
 use crate::instrument::belief::Belief;
+use crate::judgement::limit::Limits;
 use crate::judgement::{Judgement, StringVerdict};
 use crate::measure::Note;
 
@@ -40,6 +41,13 @@ pub enum HeldPart {
     Plain,
     /// Those whose size does not change.
     Unchanged,
+    /// All but those beside a break, from the first to the last, whose size changes.
+    AllBut {
+        /// The lowest that may change.
+        first: Note,
+        /// The highest.
+        last: Note,
+    },
 }
 
 /// Old strings of a section that stay, and by which verdict.
@@ -70,23 +78,30 @@ impl Staying {
         instrument: &Instrument,
         belief: &Belief,
         judgement: &Judgement,
+        limits: &Limits,
         wanted: Wanted,
     ) -> Self {
         let mut staying = Self::default();
+        let ground = Ground { instrument, judgement, limits };
         for entry in &belief.notes {
-            let fate = fate(instrument, judgement, entry.section, entry.kind, wanted).0;
-            staying.fates.push((entry.note, fate));
+            let found = Found { note: entry.note, section: entry.section, kind: entry.kind };
+            staying.fates.push((entry.note, fate(ground, found, wanted).0));
         }
         for (index, section) in instrument.sections.iter().enumerate() {
-            let of = |fate: Fate| {
+            let of = |fate: Fate| -> Vec<Note> {
                 let fates = belief.notes.iter().zip(&staying.fates);
-                fates.filter(|(entry, one)| entry.section == index && one.1 == fate).count()
+                let of = fates.filter(|(entry, one)| entry.section == index && one.1 == fate);
+                of.map(|(entry, _)| entry.note).collect()
             };
-            let part = match (of(Fate::Goes), of(Fate::IfChanged), of(Fate::Stays)) {
-                (_, 0, 0) => continue,
-                (0, 0, _) => HeldPart::All,
-                (_, 0, _) => HeldPart::Plain,
-                _ => HeldPart::Unchanged,
+            let (open, stays) = (of(Fate::IfChanged), of(Fate::Stays));
+            let part = match (of(Fate::Goes).as_slice(), open.as_slice(), stays.as_slice()) {
+                (_, [], []) => continue,
+                ([], [], _) => HeldPart::All,
+                (_, [], _) => HeldPart::Plain,
+                (_, _, []) => HeldPart::Unchanged,
+                (_, [first, ..], _) => {
+                    HeldPart::AllBut { first: *first, last: open[open.len() - 1] }
+                }
             };
             let verdict = judgement.sections.get(index).map(|judged| judged.verdict);
             staying.sections.push(Held { section: section.name.clone(), part, verdict });
