@@ -122,7 +122,8 @@ fn swallowed(
     };
     if field.lines().skip(1).any(row) {
         let start = raw.start + source.text()[raw].find('"').unwrap_or(0);
-        desk.fault(open_mark(source, start, column, "the rows below stand in it"));
+        let said = ("closes in another row", "the rows below stand in it");
+        desk.fault(open_mark(source, start, column, said));
         return None;
     }
     Some(())
@@ -135,13 +136,18 @@ fn open_quote(source: &Rc<Source>, raw: Range<usize>, column: usize, desk: &Desk
         return Some(());
     }
     let start = raw.start + (rest.len() - rest.trim_start().len());
-    desk.fault(open_mark(source, start, column, "the rest of the file stands in it"));
+    let said = ("never closes", "the rest of the file stands in it");
+    desk.fault(open_mark(source, start, column, said));
     None
 }
 
-fn open_mark(source: &Rc<Source>, start: usize, column: usize, found: &str) -> Fault {
-    let closes =
-        if found.starts_with("the rest") { "never closes" } else { "closes in another row" };
+/// A quotation mark at `start`: where it closes, and what stands in the quotation.
+fn open_mark(
+    source: &Rc<Source>,
+    start: usize,
+    column: usize,
+    (closes, found): (&str, &str),
+) -> Fault {
     Fault::new(
         FaultKind::OpenQuote,
         &At::new(source, start..start + 1).in_column(column),
