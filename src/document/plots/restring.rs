@@ -71,7 +71,8 @@ fn against(
     figure.about = std::iter::once(figure.about).chain(held).collect::<Vec<_>>().join(" ");
     let beside = worked.staying.stay_whole();
     if !beside.is_empty() {
-        let _ = write!(figure.title, " ({} stay)", beside.join(", "));
+        let stay = if beside.len() == 1 { "stays" } else { "stay" };
+        let _ = write!(figure.title, " ({} {stay})", beside.join(", "));
     }
     for (name, tone, line) in SHOWN {
         let Some(one) = worked.alternatives.iter().find(|one| one.name == name) else { continue };
