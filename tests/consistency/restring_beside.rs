@@ -5,7 +5,9 @@ use crate::restring_brute_force::{Tally, keeps, objective};
 use crate::restring_piano::{known, report, without_the_slip};
 use crate::restring_wound::small_piano;
 use feltwire::document::{shapes, text};
+use feltwire::instrument::LimitOverride;
 use feltwire::judgement::StringVerdict;
+use feltwire::judgement::limit::Limits;
 use feltwire::measure::{Input, Note, Silent, to_newtons};
 use feltwire::order::strings::{
     Alternative, AsIf, Candidate, Course, Fate, HeldPart, Judged, Known, Name, Prefer, Rescale,
@@ -290,6 +292,21 @@ fn what_is_documented_or_not_settled_is_not_changed_for_a_break_beside_it() {
         assert_eq!(staying.fate(below), fate, "{verdict:?}");
         assert_eq!(staying.fate(Note::A0), Fate::Stays, "{verdict:?}");
     }
+}
+
+/// A reach beyond the keyboard is the whole keyboard.
+#[test]
+fn a_reach_beyond_the_keyboard_opens_all_of_it() {
+    let mut report = tenor_alone(CSV);
+    let reach = LimitOverride { name: "restring_beside".to_owned(), value: 240.0 };
+    report.limits = Limits::with(&[reach]);
+    let staying = report.staying(Wanted::Advised);
+    for note in report.instrument.compass.notes() {
+        assert_eq!(staying.fate(note), Fate::IfChanged, "{note}");
+    }
+    let names = [Name::BreakOnly];
+    let worked = report.rescale(&names, &Prefer::default(), Wanted::Advised, &Silent);
+    assert_eq!(worked.expect("not stopped").alternatives.len(), 1);
 }
 
 /// A single string of a section that stays is like its mates, whatever is chosen elsewhere.

@@ -129,7 +129,7 @@ pub(super) fn fate(ground: Ground, found: Found, wanted: Wanted) -> (Fate, Optio
         Some(verdict @ StringVerdict::RescaleBreak) => {
             (Fate::IfChanged, Some(Why::Verdict(verdict)))
         }
-        // A break has two sides: where the one above it asks for new sizes, strings below it may change too.
+        // A break has two sides: where a section asks for new sizes there, strings across it may change too.
         Some(verdict) if beside_rescaled(ground, found) && may_change(verdict) => {
             (Fate::IfChanged, Some(Why::Verdict(StringVerdict::RescaleBreak)))
         }
@@ -153,15 +153,19 @@ fn may_change(verdict: StringVerdict) -> bool {
 /// Whether a note lies beside a break that another section's verdict gives new sizes.
 fn beside_rescaled(ground: Ground, found: Found) -> bool {
     let Ground { instrument, judgement, limits } = ground;
-    let reach = limits.value(LimitKey::RestringBeside) as u8;
-    let key = found.note.key();
     judgement.sections.iter().enumerate().any(|(index, section)| {
         let rescaled = section.verdict == StringVerdict::RescaleBreak && index != found.section;
         let place = rescaled.then(|| rescaled_break(instrument, section, index)).flatten();
-        place.is_some_and(|(below, above)| {
-            key + reach > below.key() && key < above.key().saturating_add(reach)
-        })
+        place.is_some_and(|place| is_beside(found.note, place, limits))
     })
+}
+
+/// Whether `note` lies beside the break between these notes, or in it: fewer keys off than is strung anew where the
+/// break alone is.
+pub(super) fn is_beside(note: Note, (below, above): (Note, Note), limits: &Limits) -> bool {
+    let reach = limits.value(LimitKey::RestringBeside);
+    let [note, below, above] = [note, below, above].map(|note| f64::from(note.key()));
+    below - reach < note && note < above + reach
 }
 
 /// The break that the verdict on section `index` gives new sizes: the one that its finding is about, else that at

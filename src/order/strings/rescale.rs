@@ -7,6 +7,7 @@ use super::buy::Stock;
 use super::choice::{Choice, Make, Stringing};
 use super::course::{Course, Terms};
 use super::gap::Gaps;
+use super::going::is_beside;
 use super::judge::{Judged, as_found, judged, strung_anew};
 use super::line::Line;
 use super::offer::{NoteOffers, Offers, stringing};
@@ -275,12 +276,9 @@ impl Bench<'_> {
         } else {
             rough
         };
-        let reach = self.maker.known.limits.value(LimitKey::RestringBeside) as u8;
+        let limits = self.maker.known.limits;
         let near = |note: Note| {
-            places.iter().any(|one| {
-                note.key() + reach > one.place.below.key()
-                    && note.key() < one.place.above.key() + reach
-            })
+            places.iter().any(|one| is_beside(note, (one.place.below, one.place.above), limits))
         };
         let notes = self.maker.offers.iter().zip(&self.maker.copy);
         notes.map(|(note, make)| make.clone().filter(|_| !near(note.note))).collect()
