@@ -73,8 +73,8 @@ fn words(facts: &SectionFacts, at: &BreakGrades, graded: &Graded, plainly: bool)
     said.push(format!("; new wire of the same sizes in the {} would not mend it", facts.name));
     if graded.quantity == Quantity::Load {
         said.push(
-            ", and new sizes even tension and stiffness there, but hardly the load of plain wire, which \
-             hangs on its length",
+            ", and new sizes may even out tension and stiffness there, but hardly the load of plain wire, \
+             which hangs on its length",
         );
     }
     said
